@@ -45,11 +45,15 @@ def set_up(extra: str = "") -> Path:
         if made.returncode:
             sys.exit("This Python cannot make an environment. On Debian or Ubuntu: apt install python3-venv\n" + made.stdout)
     print("Setting up: installing what Easelside needs (about a minute the first time) ...", flush=True)
-    pip = [str(python), "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
-    what = f"{ROOT}[{extra}]" if extra else str(ROOT)
-    subprocess.run([*pip, "-c", str(ROOT / "server/locked.txt"), what], check=True)
-    # pip keeps an installed copy of the same version number unless told: a pull or an edit must count.
-    subprocess.run([*pip, "--no-deps", "--force-reinstall", str(ROOT)], check=True)
+    pip = [str(python), "-m", "pip", "--quiet", "--disable-pip-version-check"]
+    locked = str(ROOT / "server/locked.txt")
+    # Older pips hand PIP_CONSTRAINT on to the build's own environment, newer ones want the second name.
+    settings = {**os.environ, "PIP_CONSTRAINT": locked, "PIP_BUILD_CONSTRAINT": locked}
+    # pip keeps an installed copy of the same version number: a pull or an edit must count, so the old one goes.
+    subprocess.run([*pip, "uninstall", "--yes", "easelside"], check=True, env=settings, capture_output=True)
+    installed = subprocess.run([*pip, "install", f"{ROOT}[{extra}]" if extra else str(ROOT)], env=settings)
+    if installed.returncode:
+        sys.exit("Setting up did not finish: see what pip said above. Nothing is lost; run the same command again.")
     for old in VENV.glob(".installed*"):
         old.unlink()
     mark.write_text(wanted)

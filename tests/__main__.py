@@ -1,0 +1,77 @@
+"""`python3 tests`: sets up what the tests need, then runs all of them.
+
+Words behind it go to pytest instead, and only pytest runs: `python3 tests tests/server -k soak`.
+"""
+
+import os
+import runpy
+import shutil
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+WEBCLIENT = ROOT / "webclient"
+
+
+def browser_or_exit() -> None:
+    """Chromium for the browser tests: the machine's own, else Debian's where this user may install it."""
+    if shutil.which("chromium"):
+        return
+    if shutil.which("apt-get") and hasattr(os, "geteuid") and os.geteuid() == 0:
+        print("Setting up: Debian's Chromium for the browser tests ...", flush=True)
+        subprocess.run(["apt-get", "-qq", "update"], check=False)
+        subprocess.run(
+            ["apt-get", "-qq", "install", "--yes", "--no-install-recommends", "chromium"],
+            check=False,
+            env={**os.environ, "DEBIAN_FRONTEND": "noninteractive"},
+            stdout=subprocess.DEVNULL,
+        )
+    if not shutil.which("chromium"):
+        sys.exit("The browser tests need Chromium: install it so that `chromium` is on the PATH, then run this again.")
+
+
+def steps(python: str, node: str) -> list[tuple[str, list[str], Path]]:
+    packages = WEBCLIENT / "node_modules"
+    client = [
+        ("types of the client", ["typescript/bin/tsc", "-p", "tsconfig.json", "--noEmit"]),
+        ("types of the client's rules, without the DOM", ["typescript/bin/tsc", "-p", "tsconfig.pure.json", "--noEmit"]),
+        ("lint of the client", ["@biomejs/biome/bin/biome", "ci", "--error-on-warnings", "src"]),
+        ("tests of the client", ["vitest/vitest.mjs", "run"]),
+    ]
+    workers = ["-n", "2", "--dist", "loadfile"]
+    return [
+        ("lint of the server", [python, "-m", "ruff", "check", "server", "tests", "seed_demo"], ROOT),
+        ("types of the server", [python, "-m", "mypy"], ROOT),
+        *((name, [node, str(packages / words[0]), *words[1:]], WEBCLIENT) for name, words in client),
+        ("tests of the server and of whole bench days", [python, "-m", "pytest", "-p", "no:cacheprovider", *workers], ROOT),
+    ]
+
+
+def run_all(python: str) -> int:
+    browser_or_exit()
+    build = runpy.run_path(str(ROOT / "server/hatch_build.py"))
+    node = build["install_packages"](WEBCLIENT)
+    build["build_client"](WEBCLIENT, ROOT / "server/easelside/web/client")
+    failed = []
+    for name, words, folder in steps(python, node):
+        print(f"\n== {name}", flush=True)
+        began = time.monotonic()
+        if subprocess.run(words, cwd=folder).returncode:
+            failed.append(name)
+        print(f"   {time.monotonic() - began:.0f} s", flush=True)
+    print("\nFailed: " + ", ".join(failed) if failed else "\nAll of it passed.", flush=True)
+    return 1 if failed else 0
+
+
+if __name__ == "__main__":
+    inside = os.environ.get("EASELSIDE_TESTS_INSIDE")
+    if not inside:
+        set_up = runpy.run_path(str(ROOT / "server/__main__.py"), run_name="bootstrap")["set_up"]
+        own = str(set_up("test"))
+        again = [own, str(ROOT / "tests"), *sys.argv[1:]]
+        sys.exit(subprocess.run(again, cwd=ROOT, env={**os.environ, "EASELSIDE_TESTS_INSIDE": "1"}).returncode)
+    if sys.argv[1:]:
+        sys.exit(subprocess.run([sys.executable, "-m", "pytest", *sys.argv[1:]], cwd=ROOT).returncode)
+    sys.exit(run_all(sys.executable))

@@ -1,0 +1,45 @@
+/** What does this record say in that field? Typed reading; what has another type counts as not said. */
+
+import type { Field, Row, Value } from "./model";
+
+export function at(row: Row | undefined, name: string): Value | undefined {
+  return row?.fields[name]?.value;
+}
+
+export function text(row: Row | undefined, name: string): string | null {
+  const value = at(row, name);
+  return typeof value === "string" ? value : null;
+}
+
+export function num(row: Row | undefined, name: string): number | null {
+  const value = at(row, name);
+  return typeof value === "number" && Number.isFinite(value) ? value : null;
+}
+
+/** null where it was never said, so that "no" and "not said" stay apart. */
+export function flag(row: Row | undefined, name: string): boolean | null {
+  const value = at(row, name);
+  return typeof value === "boolean" ? value : null;
+}
+
+export function list(row: Row | undefined, name: string): Value[] {
+  const value = at(row, name);
+  return Array.isArray(value) ? value : [];
+}
+
+export function texts(row: Row | undefined, name: string): string[] {
+  return list(row, name).filter((value): value is string => typeof value === "string");
+}
+
+export function dict(row: Row | undefined, name: string): { [name: string]: Value } {
+  const value = at(row, name);
+  return typeof value === "object" && value !== null && !Array.isArray(value) ? value : {};
+}
+
+/** The fields whose name begins so, as [the rest of the name, field], in the order of their names. */
+export function prefixed(row: Row | undefined, start: string): [string, Field][] {
+  return Object.entries(row?.fields ?? {})
+    .filter(([name]) => name.startsWith(start))
+    .map(([name, field]): [string, Field] => [name.slice(start.length), field])
+    .sort(([a], [b]) => (a < b ? -1 : a > b ? 1 : 0));
+}

@@ -1,0 +1,51 @@
+/** The only place where the parts meet: opens the logbook, finds the room of the address, starts the rest. */
+
+import { type ComponentType, render } from "preact";
+import { effect, signal } from "@preact/signals";
+import { logbook } from "./logbook/state";
+import { route } from "./route";
+import { words } from "./offline/words";
+
+import.meta.glob("./look/*.css", { eager: true });
+
+type Load = () => Promise<{ default: ComponentType }>;
+
+/** A room has a place once its page is there: bench_day/set_up_page.tsx is "set-up". */
+const pages = new Map<string, Load>(
+  Object.entries(import.meta.glob<{ default: ComponentType }>("./bench_day/*_page.tsx")).map(
+    ([path, load]) => [path.slice("./bench_day/".length, -"_page.tsx".length).replaceAll("_", "-"), load],
+  ),
+);
+
+/** What runs beside every room (alarms, the Chest's lines), loaded once the first room stands. */
+const beside = import.meta.glob<{ default: () => void }>("./bench_day/beside.ts");
+
+const screen = signal<{ Page: ComponentType } | { problem: string } | null>(null);
+
+async function show(room: string): Promise<void> {
+  const load = pages.get(room) ?? pages.get("today");
+  if (!load) return;
+  try {
+    const { default: Page } = await load();
+    if (route.peek().room === room) screen.value = { Page };
+  } catch {
+    screen.value = { problem: words.roomMissing };
+  }
+}
+
+function Screen() {
+  const on = screen.value;
+  if (!on) return null;
+  if ("problem" in on) return <p role="alert">{on.problem}</p>;
+  return <on.Page />;
+}
+
+async function start(): Promise<void> {
+  await logbook.open();
+  const bench = document.getElementById("bench");
+  if (bench) render(<Screen />, bench);
+  effect(() => void show(route.value.room));
+  for (const load of Object.values(beside)) void load().then((module) => module.default());
+}
+
+void start();

@@ -1,0 +1,5 @@
+/** What a person reads about being offline, the phone's store and its clock. */
+
+export const words = {
+  roomMissing: "This screen could not be opened. Close Easelside and open it again; what you wrote is kept.",
+};

@@ -1,0 +1,42 @@
+/// <reference types="vitest/config" />
+import { fileURLToPath } from "node:url";
+import preact from "@preact/preset-vite";
+import { defineConfig, type Plugin } from "vite";
+
+const here = (path: string) => fileURLToPath(new URL(path, import.meta.url));
+
+/** The tests stand outside this folder, where node finds no node_modules: bare names are looked for from here. */
+function testsUseOurPackages(): Plugin {
+  return {
+    name: "tests-use-our-packages",
+    enforce: "pre",
+    async resolveId(source, importer, options) {
+      const isBare = /^(@[a-z]|[a-z])/i.test(source) && !source.startsWith("src/");
+      if (!isBare || !importer?.includes("/tests/webclient/")) return null;
+      return this.resolve(source, here("./src/main.tsx"), { ...options, skipSelf: true });
+    },
+  };
+}
+
+export default defineConfig({
+  plugins: [testsUseOurPackages(), preact({ devToolsEnabled: false })],
+  resolve: { alias: { src: here("./src") } },
+  build: {
+    outDir: "../server/easelside/web/client",
+    emptyOutDir: true,
+    target: "es2022",
+    assetsInlineLimit: 0,
+    modulePreload: { polyfill: false },
+  },
+  server: {
+    port: 5173,
+    proxy: { "/api": "http://127.0.0.1:8765" },
+    fs: { allow: [here("."), here("../tests")] },
+  },
+  test: {
+    root: here("."),
+    dir: here("../tests/webclient"),
+    include: ["**/*.test.{ts,tsx}"],
+    environment: "node",
+  },
+});

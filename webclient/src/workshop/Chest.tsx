@@ -1,0 +1,77 @@
+/** Where is everything? The Chest: its front in the bench edge, its drawers above it, on a laptop a column at the left. */
+import { useEffect, useRef } from "preact/hooks";
+import { go, href, route } from "../route";
+import { press } from "../wet_hands/press";
+import { chest, chestShown, type Drawer } from "./chest_state";
+import { Scribed } from "./Scribed";
+import { words } from "./words";
+import "./chest.css";
+
+export function ChestFront() {
+  const wanting = chest.value.filter((d) => d.open).length;
+  return (
+    <>
+      <button type="button" class="chest-front" aria-haspopup="dialog" aria-expanded={chestShown.value} {...press(() => { chestShown.value = true; })}>
+        <span class={wanting ? "chest-knob chest-knob-open" : "chest-knob"} aria-hidden="true" />
+        <span>{words.chest}</span>
+      </button>
+      {chestShown.value && <ChestOpened />}
+    </>
+  );
+}
+
+/** A real dialog: the browser keeps the focus within it, Escape shuts it, and the focus goes back to the front. */
+function ChestOpened() {
+  const dialog = useRef<HTMLDialogElement>(null);
+  useEffect(() => {
+    const box = dialog.current;
+    box?.showModal();
+    return () => box?.close();
+  }, []);
+  const shut = (): void => { chestShown.value = false; };
+  return (
+    <dialog ref={dialog} class="chest-opened" aria-labelledby="chest-title" onClose={shut} onClick={(e) => { if (e.target === e.currentTarget) shut(); }}>
+      <div class="chest-inside">
+        <header class="chest-head">
+          <h2 id="chest-title">{words.theChest}</h2>
+          <p>{words.chestLine}</p>
+        </header>
+        <ul class="chest-drawers">{chest.value.map((d) => <li key={d.room}><DrawerFront drawer={d} onTake={shut} /></li>)}</ul>
+        <div class="edge chest-edge">
+          <div class="edge-row"><Scribed tone="light" label={words.shut} onTake={shut} /></div>
+          <div class="edge-floor" aria-hidden="true" />
+        </div>
+      </div>
+    </dialog>
+  );
+}
+
+/** Shown by the style sheet from 1000 px on. */
+export function ChestColumn() {
+  return (
+    <nav class="chest-column" aria-label={words.rooms}>
+      <ul>{chest.value.map((d) => <li key={d.room}><DrawerFront drawer={d} /></li>)}</ul>
+    </nav>
+  );
+}
+
+function DrawerFront(p: { drawer: Drawer; onTake?: (() => void) | undefined }) {
+  const { room, label, line, open } = p.drawer;
+  const here = route.value.room === room;
+  const handlers = press(() => { p.onTake?.(); go(room); });
+  const onClick = (event: MouseEvent): void => {
+    if (event.ctrlKey || event.metaKey || event.shiftKey) return;
+    event.preventDefault();
+    handlers.onClick(event);
+  };
+  return (
+    <a class={open ? "drawer drawer-open" : "drawer"} href={href(room)} aria-current={here ? "page" : undefined} {...handlers} onClick={onClick}>
+      <span class="drawer-card">
+        <strong>{label}</strong>
+        <span class="drawer-line">{line}</span>
+        {open && <span class="heard">, {words.wantsYou}</span>}
+      </span>
+      <span class="drawer-knob" aria-hidden="true" />
+    </a>
+  );
+}

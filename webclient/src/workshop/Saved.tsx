@@ -1,0 +1,10 @@
+/** Is what I wrote safe? One line. */
+import { logbook } from "../logbook/state";
+import { number } from "../language/format";
+import { words } from "./words";
+
+export function Saved() {
+  const { keeping, unsent } = logbook.status.value;
+  if (keeping === "not_saved") return <strong class="alarm" role="alert">{words.notSaved}</strong>;
+  return <span class="saved">{keeping === "saving" ? words.saving : unsent > 0 ? words.saved(number(unsent)) : words.savedAll}</span>;
+}

@@ -1,0 +1,12 @@
+/** The furniture of every screen. */
+export { BagLabel } from "./BagLabel";
+export { Caution } from "./Caution";
+export { Choice, type Option } from "./Choice";
+export { Check, CheckBox, Select, TextField } from "./fields";
+export { type Extra, type Next, Page } from "./Page";
+export { Question, QuestionSides, type Side } from "./Question";
+export { Saved } from "./Saved";
+export { Scribed } from "./Scribed";
+export { type RowState, Slip, SlipRow } from "./Slip";
+export { Stepper } from "./Stepper";
+export { type Column, Table } from "./Table";

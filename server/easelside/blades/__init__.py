@@ -1,0 +1,1 @@
+"""Blades: where each one is, and which edge was cutting at a time."""

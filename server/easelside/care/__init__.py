@@ -1,0 +1,1 @@
+"""Care: what wants oil, a look or a change, after how many pieces, sessions or days."""

@@ -1,0 +1,1 @@
+"""Housekeeping: what the server does by itself at night."""

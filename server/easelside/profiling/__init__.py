@@ -1,0 +1,1 @@
+"""Profiling: sessions at the machine and the pieces that came out of them."""

@@ -1,0 +1,41 @@
+"""What became of a piece, and which sessions were really one?"""
+
+from collections.abc import Iterable, Mapping
+
+from easelside.profiling.model import Piece, Session
+
+
+def outcome_of(piece: Piece) -> str | None:
+    """What the piece counts as: the latest outcome that stands; None while it is not finished."""
+    return piece.outcomes[-1][1] if piece.outcomes else None
+
+
+def is_disputed(piece: Piece) -> bool:
+    """Two outcomes stand side by side: shown and asked about, counted once."""
+    return len({outcome for _, outcome in piece.outcomes}) > 1
+
+
+def number_cut_at(piece: Piece, pieces: Mapping[str, Piece]) -> int | None:
+    """The place of a piece in its session; one that was parted from another was cut beside that one."""
+    seen = {piece.id}
+    while piece.parted_from in pieces and piece.parted_from not in seen:
+        seen.add(piece.parted_from)
+        piece = pieces[piece.parted_from]
+    return piece.number
+
+
+def first_of(session: Session, sessions: Mapping[str, Session]) -> Session:
+    """The session that this one was joined to in the end; itself where it was not."""
+    seen = {session.id}
+    while session.joined_to in sessions:
+        if session.joined_to in seen:  # two sessions joined to each other: the older id stands for both
+            return sessions[min(seen)]
+        seen.add(session.joined_to)
+        session = sessions[session.joined_to]
+    return session
+
+
+def counted_once(sessions: Iterable[Session]) -> list[Session]:
+    """Sessions as a person counts them: those that were joined are one."""
+    known = {session.id: session for session in sessions}
+    return [known[id] for id in sorted({first_of(session, known).id for session in known.values()})]

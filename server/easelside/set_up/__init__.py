@@ -1,0 +1,1 @@
+"""Set-up: machines, their whole settings, and what is looked over before the first piece."""

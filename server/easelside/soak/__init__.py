@@ -1,0 +1,1 @@
+"""Soak: cane in water, what for, since when, and when it is ready."""

@@ -1,0 +1,1 @@
+"""Web: the way in over HTTP, problem details, the built client."""

@@ -26,7 +26,8 @@ def found(case: dict) -> dict:
     counting, now = counted(case)
     expected = case["expect"]
     care = {task.id: counting.due(task, now) for task in counting.tasks}
-    soaks = {r["id"]: ready_at(read_soak(r["id"], r["fields"])) for r in case["records"] if r["kind"] == "soak"}
+    put_in = [read_soak(r["id"], r["fields"]) for r in case["records"] if r["kind"] == "soak"]
+    soaks = {soak.id: ready_at(soak) for soak in put_in}
     everything = {
         "edges": [{"blade": e.blade, "life": e.life, "pieces": n} for e, n in counting.edges.items()],
         "cut_by": {piece: [edge.blade, edge.life] for piece, edge in counting.cut_by.items()},

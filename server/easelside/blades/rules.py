@@ -97,7 +97,7 @@ class Timeline:
     def __init__(self, moves: Iterable[Move]) -> None:
         self._moves = in_order(moves)
         self._times = [move.at for move in self._moves]
-        self._inside = {m.inside_record for m in self._moves if m.inside_record and m.inside_piece is not None}
+        self._inside = {m.inside_record for m in self._moves if m.inside_piece is not None}
         self._snapshots: list[tuple[dict[str, Edge], dict[str, Edge]]] = [({}, {})]
         self.now = Bench()
         for move in self._moves:

@@ -53,7 +53,7 @@ def due_of(
     now: datetime,
     zone: ZoneInfo,
 ) -> Due:
-    """How far off a task is, from what was cut (instant, pieces) and the beginnings of sessions on its tool."""
+    """How far off a task is, from what was cut (instant, pieces) and when sessions on its machine began."""
     since, today, until = counting_since(task, dones), day_of(now, zone), put_off_until(task, dones)
     due_day = days_after(day_of(since, zone), task.every_days) if since and task.every_days else None
     done_pieces = sum(n for at, n in pieces if since is None or at > since)

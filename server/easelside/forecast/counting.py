@@ -1,4 +1,4 @@
-"""How many pieces on each edge, what care is due, where does each batch stand? All of it from what happened when."""
+"""How many pieces on each edge, what care is due, where does each batch stand?"""
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -16,7 +16,13 @@ from easelside.profiling.model import Piece, Session, read_piece, read_session
 from easelside.profiling.rules import counted_once, number_cut_at, outcome_of
 from easelside.units import Fields
 
-STAGE_OF_TOOL = {"gouger": "gouged", "shaper": "shaped", "mandrel": "formed", "knife": "finished", "reamer": "finished"}
+STAGE_OF_TOOL = {
+    "gouger": "gouged",
+    "shaper": "shaped",
+    "mandrel": "formed",
+    "knife": "finished",
+    "reamer": "finished",
+}
 KINDS = ("session", "piece", "tally", "blade_move", "care_task", "care_done")
 
 

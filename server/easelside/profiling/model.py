@@ -49,7 +49,7 @@ def read_session(id: str, fields: Fields) -> Session:
 
 
 def read_piece(id: str, fields: Fields, when: Mapping[str, str]) -> Piece:
-    """A piece; `when` names the time at which each field took its value, for outcomes that stand side by side."""
+    """A piece; `when` says at what time each field took its value, for outcomes that stand side by side."""
     outcomes = [
         (when.get(name, ""), name.removeprefix("outcome/"), value)
         for name, value in fields.items()

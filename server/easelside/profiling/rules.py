@@ -18,20 +18,20 @@ def is_disputed(piece: Piece) -> bool:
 def number_cut_at(piece: Piece, pieces: Mapping[str, Piece]) -> int | None:
     """The place of a piece in its session; one that was parted from another was cut beside that one."""
     seen = {piece.id}
-    while piece.parted_from in pieces and piece.parted_from not in seen:
-        seen.add(piece.parted_from)
-        piece = pieces[piece.parted_from]
+    while (origin := pieces.get(piece.parted_from or "")) and origin.id not in seen:
+        seen.add(origin.id)
+        piece = origin
     return piece.number
 
 
 def first_of(session: Session, sessions: Mapping[str, Session]) -> Session:
     """The session that this one was joined to in the end; itself where it was not."""
     seen = {session.id}
-    while session.joined_to in sessions:
-        if session.joined_to in seen:  # two sessions joined to each other: the older id stands for both
+    while other := sessions.get(session.joined_to or ""):
+        if other.id in seen:  # two sessions joined to each other: the older id stands for both
             return sessions[min(seen)]
-        seen.add(session.joined_to)
-        session = sessions[session.joined_to]
+        seen.add(other.id)
+        session = other
     return session
 
 

@@ -9,7 +9,7 @@ from easelside.units import CLOCK_TOLERANCE
 def put_in_at(soak: Soak) -> datetime | None:
     """When it went into the water, with a badly set phone clock put right.
 
-    A time that a person typed carries no difference and is taken as it stands; so is a clock within ten minutes.
+    A time that a person typed carries no difference and is taken as it is; so is a clock within ten minutes.
     """
     if soak.put_in is None or soak.put_in_skew is None or abs(soak.put_in_skew) <= CLOCK_TOLERANCE:
         return soak.put_in

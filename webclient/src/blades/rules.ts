@@ -1,0 +1,239 @@
+// Which edge cut this piece, and how many pieces has each edge cut?
+
+import type { BladeMove, Cut, Edge } from "./model";
+
+/** From this move on, `edge` (or none) is in the machine. */
+interface Entry {
+  at: string;
+  move: BladeMove;
+  edge: Edge | null;
+}
+
+/** Where each blade stands after its last move. */
+export interface Standing {
+  place: "new" | "in_use" | "ready" | "away" | "retired";
+  machine: string | null;
+  /** Which life it is in; 0: never fitted. */
+  life: number;
+  /** Has been in a machine since it was last ground. */
+  used: boolean;
+  since: string | null;
+}
+
+/** The moves, put in order once: ask it as often as you like. */
+export interface Timeline {
+  machines: ReadonlyMap<string, readonly Entry[]>;
+  blades: ReadonlyMap<string, Standing>;
+  /** Which records have moves inside them. */
+  inside: ReadonlySet<string>;
+}
+
+const order = (a: BladeMove, b: BladeMove): number =>
+  a.at < b.at ? -1 : a.at > b.at ? 1 : a.id < b.id ? -1 : a.id > b.id ? 1 : 0;
+
+const NEW: Standing = { place: "new", machine: null, life: 0, used: false, since: null };
+
+/**
+ * Put all moves in order of time. A blade fitted where another one is takes that one out; a blade is in one place only.
+ * A new edge begins when a blade that has cut is ground, or comes back and no grinding was written down.
+ */
+export function timelineOf(moves: readonly BladeMove[]): Timeline {
+  const machines = new Map<string, Entry[]>();
+  const blades = new Map<string, Standing>();
+  const holds = new Map<string, string>();
+  const inside = new Set<string>();
+  const keen = new Set<string>(); // ground, and neither fitted nor sent away since
+
+  const enter = (machine: string, move: BladeMove, edge: Edge | null): void => {
+    const entries = machines.get(machine);
+    if (entries === undefined) machines.set(machine, [{ at: move.at, move, edge }]);
+    else entries.push({ at: move.at, move, edge });
+  };
+
+  for (const move of [...moves].sort(order)) {
+    if (move.inside_record !== null) inside.add(move.inside_record);
+    const was = blades.get(move.blade) ?? NEW;
+    let { life, used } = was;
+    if (move.what === "ground" || (move.what === "back" && !keen.has(move.blade))) {
+      if (life > 0) life += 1;
+      used = false;
+      keen.add(move.blade);
+    } else if (move.what === "fitted" || move.what === "sent") keen.delete(move.blade);
+    if (move.what === "fitted") {
+      life = Math.max(life, 1);
+      used = true;
+    }
+
+    const stays = move.what === "ground" ? was.machine : move.what === "fitted" ? move.machine : null;
+    if (was.machine !== null && stays !== was.machine) {
+      enter(was.machine, move, null);
+      holds.delete(was.machine);
+    }
+    if (stays !== null) {
+      const other = holds.get(stays);
+      if (other !== undefined && other !== move.blade) {
+        blades.set(other, { ...(blades.get(other) ?? NEW), place: "ready", machine: null, since: move.at });
+      }
+      holds.set(stays, move.blade);
+      enter(stays, move, { blade: move.blade, life });
+    }
+    blades.set(move.blade, { place: placeAfter(move, stays), machine: stays, life, used, since: move.at });
+  }
+  return { machines, blades, inside };
+}
+
+function placeAfter(move: BladeMove, machine: string | null): Standing["place"] {
+  if (machine !== null) return "in_use";
+  return move.what === "sent" ? "away" : move.what === "retired" ? "retired" : "ready";
+}
+
+/** The last entry not later than `at`, or -1. */
+function lastBy(entries: readonly Entry[], at: string): number {
+  let low = 0;
+  let high = entries.length;
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if ((entries[middle] as Entry).at <= at) low = middle + 1;
+    else high = middle;
+  }
+  return low - 1;
+}
+
+/**
+ * The edge that was in `machine` at `at`. For piece `number` of a record with moves inside it, those moves count by
+ * piece and not by time. Null: no blade, or none recorded.
+ */
+export function edgeAt(timeline: Timeline, machine: string, at: string, record: string | null = null, number = 0): Edge | null {
+  const entries = timeline.machines.get(machine);
+  if (entries === undefined) return null;
+  if (record === null || !timeline.inside.has(record)) return entries[lastBy(entries, at)]?.edge ?? null;
+  for (let k = entries.length - 1; k >= 0; k -= 1) {
+    const entry = entries[k] as Entry;
+    const { inside_record, inside_piece } = entry.move;
+    const before = inside_record === record && inside_piece !== null ? inside_piece <= number : entry.at <= at;
+    if (before) return entry.edge;
+  }
+  return null;
+}
+
+/** Which edges cut these pieces, in order: one part for a piece, several for a tally with a blade change inside it. */
+export function cutBy(timeline: Timeline, cut: Cut): { edge: Edge | null; pieces: number }[] {
+  if (cut.number !== null || cut.opening || !timeline.inside.has(cut.record)) {
+    return [{ edge: edgeAt(timeline, cut.machine, cut.at, cut.opening ? null : cut.record, cut.number ?? 1), pieces: cut.pieces }];
+  }
+  const starts = new Set([1]);
+  for (const entry of timeline.machines.get(cut.machine) ?? []) {
+    const { inside_record, inside_piece } = entry.move;
+    if (inside_record === cut.record && inside_piece !== null && inside_piece > 1 && inside_piece <= cut.pieces) starts.add(inside_piece);
+  }
+  const firsts = [...starts].sort((a, b) => a - b);
+  return firsts.map((first, k) => ({
+    edge: edgeAt(timeline, cut.machine, cut.at, cut.record, first),
+    pieces: (firsts[k + 1] ?? cut.pieces + 1) - first,
+  }));
+}
+
+export const edgeKey = (edge: Edge): string => `${edge.blade}/${edge.life}`;
+
+/** Pieces on each edge, by `edgeKey`; what no edge is known for is left out. One look at each cut. */
+export function piecesOnEdges(timeline: Timeline, cuts: Iterable<Cut>): Map<string, number> {
+  const counts = new Map<string, number>();
+  const keys = new Map<Edge, string>();
+  const add = (edge: Edge | null, pieces: number): void => {
+    if (edge === null) return;
+    let key = keys.get(edge);
+    if (key === undefined) keys.set(edge, (key = edgeKey(edge)));
+    counts.set(key, (counts.get(key) ?? 0) + pieces);
+  };
+  for (const cut of cuts) {
+    if (timeline.inside.has(cut.record)) for (const part of cutBy(timeline, cut)) add(part.edge, part.pieces);
+    else add(edgeAt(timeline, cut.machine, cut.at), cut.pieces);
+  }
+  return counts;
+}
+
+/** The edge in the machine now, by the last move. */
+export function edgeIn(timeline: Timeline, machine: string): Edge | null {
+  return timeline.machines.get(machine)?.at(-1)?.edge ?? null;
+}
+
+/** When the blade now in the machine was fitted, and in place of which; null where none is. */
+export function fittedMove(timeline: Timeline, machine: string): BladeMove | null {
+  const last = timeline.machines.get(machine)?.at(-1);
+  return last?.edge ? last.move : null;
+}
+
+/** What a change of blade undoes: no two blades are quite the same length. Common practice, no source. */
+export const UNDONE_BY_A_CHANGE = ["projection", "middle_stop", "shoulder_stop"] as const;
+
+const HOUR_MS = 3_600_000;
+/** Two phones that did not see each other are asked about for two days; what is older has been settled by working on. */
+const ASKED_FOR_MS = 48 * HOUR_MS;
+
+/** Two blades fitted on one machine by phones that did not see each other's move: the later one stands. */
+export interface TwoBlades {
+  machine: string;
+  earlier: BladeMove;
+  later: BladeMove;
+}
+
+/**
+ * The questions "two blades in one machine?". Asked where the later move did not know of the earlier one: it names
+ * another blade as the one it took out or, where it names none, came within an hour (a change takes an hour). Never
+ * asked again after a person confirmed the later move, or fitted a blade since.
+ */
+export function twoBladesIn(moves: readonly BladeMove[]): TwoBlades[] {
+  const fitted = new Map<string, BladeMove[]>();
+  for (const move of [...moves].sort(order)) {
+    if (move.what !== "fitted" || move.machine === null) continue;
+    const list = fitted.get(move.machine);
+    if (list === undefined) fitted.set(move.machine, [move]);
+    else list.push(move);
+  }
+  const found: TwoBlades[] = [];
+  for (const [machine, list] of fitted) {
+    const earlier = list.at(-2);
+    const later = list.at(-1);
+    if (earlier === undefined || later === undefined || later.confirmed || earlier.blade === later.blade) continue;
+    const apart = Date.parse(later.at) - Date.parse(earlier.at);
+    const unseen = later.took_out === null ? apart <= HOUR_MS && earlier.took_out === null : later.took_out !== earlier.blade;
+    if (unseen && apart <= ASKED_FOR_MS) found.push({ machine, earlier, later });
+  }
+  return found;
+}
+
+/** What is under way or planned, as a change of blade needs to know it. `planned_day` is a calendar day. */
+export interface Under {
+  sessions: readonly { id: string; machine: string | null; began: string | null; ended: string | null }[];
+  batches: readonly { label: string; machine: string | null; planned_day: string | null; pieces: number; closed: boolean }[];
+}
+
+export type ChangeWarning =
+  | { what: "session_under_way"; session: string }
+  | { what: "planned"; label: string; pieces: number; day: string; when: "today" | "tomorrow" };
+
+/** Warn where a session is under way on this machine, or a batch is planned for `today` or `tomorrow`: a change takes an hour. */
+export function changeWarnings(machine: string, under: Under, today: string, tomorrow: string): ChangeWarning[] {
+  const here = (other: string | null): boolean => other === null || other === machine;
+  return [
+    ...under.sessions
+      .filter((session) => here(session.machine) && session.began !== null && session.ended === null)
+      .map((session): ChangeWarning => ({ what: "session_under_way", session: session.id })),
+    ...under.batches
+      .filter((batch) => here(batch.machine) && !batch.closed && (batch.planned_day === today || batch.planned_day === tomorrow))
+      .map((batch): ChangeWarning => ({
+        what: "planned",
+        label: batch.label,
+        pieces: batch.pieces,
+        day: batch.planned_day as string,
+        when: batch.planned_day === today ? "today" : "tomorrow",
+      })),
+  ];
+}
+
+/** What waits for the grinder: blades that have cut since they were ground, are here, and are in no machine. */
+export function waitingToBeGround(timeline: Timeline): string[] {
+  return [...timeline.blades]
+    .filter(([, standing]) => standing.place === "ready" && standing.used)
+    .map(([blade]) => blade);
+}

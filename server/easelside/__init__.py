@@ -1,0 +1,1 @@
+"""Easelside: a bench companion for people who make double reeds."""

@@ -1,0 +1,1 @@
+"""The exchange: changes in and out, whatever the network does."""

@@ -1,0 +1,149 @@
+"""Two people wrote in the same field: whose word stands?
+
+The logbook decides in order of arrival. Who saw what comes first; a clock decides only between edits that
+did not see each other, and there the loser stays in the history. Numbers in the text are the rules' numbers.
+"""
+
+from collections.abc import Callable, Collection
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+
+from easelside.logbook.model import Change, Fields, Offer
+
+TOLERANCE = timedelta(minutes=10)
+LATEST = "9998-12-31T23:59:59.999Z"  # room above it for every later edit
+_MS = timedelta(milliseconds=1)
+
+
+def moment(instant: str) -> datetime:
+    return datetime.fromisoformat(instant)
+
+
+def written(at: datetime) -> str:
+    return at.astimezone(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
+
+
+def just_after(instant: str) -> str:
+    return written(moment(instant) + _MS)
+
+
+@dataclass(frozen=True)
+class Clocks:
+    """What is known about the time at one exchange. `off`: phone minus server, nothing within ten minutes (2)."""
+
+    now: str
+    latest: str
+    off: timedelta
+    last_exchange: str | None
+
+
+def clocks_at(device_now: str, now: str, last_exchange: str | None) -> Clocks:
+    there, here = moment(device_now), moment(now)
+    off = there - here
+    return Clocks(
+        now=now,
+        latest=written(here + TOLERANCE),
+        off=off if abs(off) > TOLERANCE else timedelta(0),
+        last_exchange=last_exchange,
+    )
+
+
+def when_of(made: str, clocks: Clocks) -> str:
+    """When a change counts as made (2): the phone's reading, put right by what is known about its clock."""
+    when = made
+    if clocks.off:
+        try:
+            when = written(moment(made) - clocks.off)
+        except OverflowError:
+            when = clocks.now
+    if when > clocks.latest and clocks.last_exchange is not None:
+        when = clocks.last_exchange
+    return min(when, clocks.now)
+
+
+def _saw(change_id: str, saw: str | None, back: bool, fields: Fields, name: str) -> bool:
+    """Did the edit see the present winner? Who saw a change counts as having seen its take-back too (5)."""
+    present = fields[name]
+    if present["change"] == saw:
+        return True
+    return not back and present["back"] and present["saw"] is not None and present["saw"] == saw
+
+
+def _was_seen_by_winner(change_id: str, saw: str | None, back: bool, fields: Fields, name: str) -> bool:
+    present = fields[name]
+    if present["saw"] is None:
+        return False
+    return present["saw"] == change_id or (back and present["saw"] == saw)
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """Which fields were won, and the `when` that the change has from now on."""
+
+    won: list[str]
+    when: str
+
+
+def judge(
+    change: Change,
+    when: str,
+    fields: Fields,
+    *,
+    knows: Callable[[str, str], bool],
+    settled: Collection[str] = (),
+) -> Verdict:
+    """A change against the fields as they stand.
+
+    `knows(change id, field)`: does the logbook hold that field of that change (5)?
+    `settled`: fields whose outcome is fixed: held before (10), or lost once under a logbook since put back (9).
+    """
+    back = change["back"]
+    saws = change["saw"]
+    won: list[str] = []
+    seen: list[str] = []
+    by_when = False
+    for name in change["set"]:
+        if name in settled:
+            continue
+        saw = saws.get(name)
+        present = fields.get(name)
+        if present is None:
+            won.append(name)
+            by_when = True
+        elif _saw(change["id"], saw, back, fields, name):
+            won.append(name)
+            seen.append(present["when"])
+        elif _was_seen_by_winner(change["id"], saw, back, fields, name):
+            continue
+        elif back and saw is not None and knows(saw, name):
+            continue
+        elif when >= present["when"]:
+            won.append(name)
+            by_when = True
+    if seen:
+        at_least = just_after(max(seen))
+        when = at_least if back and not by_when else max(when, at_least)
+    return Verdict(won, when)
+
+
+def judge_offer(offer: Offer, fields: Fields) -> tuple[bool, str]:
+    """A field that a phone held from before a restore (10): does it stand, and from when."""
+    name = offer["field"]
+    when = min(offer["when"], LATEST)
+    present = fields.get(name)
+    if present is None:
+        return True, when
+    if _saw(offer["change"], offer["saw"], offer["back"], fields, name):
+        return True, max(when, just_after(present["when"]))
+    if _was_seen_by_winner(offer["change"], offer["saw"], offer["back"], fields, name):
+        return False, when
+    return when > present["when"], when
+
+
+def server_clock_doubt(offs: Collection[timedelta]) -> timedelta | None:
+    """Where devices agree against the server, by how much its own clock may be wrong (12); a message, no rule."""
+    if len(offs) < 2 or any(abs(off) <= TOLERANCE for off in offs):
+        return None
+    if max(offs) - min(offs) > TOLERANCE:
+        return None
+    return sorted(offs)[len(offs) // 2]

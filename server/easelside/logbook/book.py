@@ -1,0 +1,383 @@
+"""The logbook of one workshop: the only truth about what happened, and the one door to it.
+
+One process, any number of threads. Writers wait for each other; readers never wait. An answer leaves only
+after the commit that it tells about.
+"""
+
+import os
+import threading
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from datetime import timedelta
+from pathlib import Path
+from typing import IO, Any, TypedDict, cast
+
+import msgspec
+import sqlalchemy as sa
+
+from easelside.clock import Clock
+from easelside.errors import DamagedLogbook, NoWorkshop, StorageFailed, UnknownRecord
+from easelside.logbook import asking, backups, chain, checking, erasing, export, tables
+from easelside.logbook.door import open_engine, reading, understood
+from easelside.logbook.folder import DATABASE, Owner, refuse_copied_about
+from easelside.logbook.ids import IdMaker
+from easelside.logbook.model import Accepted, Change, End, Fields, Offer, Offered, Record, Row, Value
+from easelside.logbook.page import OpenPage, decode_fields
+from easelside.logbook.rebuilding import rebuild
+from easelside.logbook.rules import Clocks, clocks_at, server_clock_doubt, written
+from easelside.logbook.taking import take, take_offers
+
+TAIL = 1000  # rows whose hashes are looked at when the logbook is opened
+SERVER = "server"
+
+
+class Answer(TypedDict):
+    """What became of the changes and offers of one exchange."""
+
+    accepted: list[Accepted]
+    offered: list[Offered]
+    end: End
+    now: str
+
+
+class Health(TypedDict):
+    logbook: str
+    seq: int
+    now: str
+    writable: bool
+    wrong: list[dict[str, str]]  # code, what_happened, what_to_do
+
+
+class Logbook:
+    """`open` it, `receive` and `write` changes, ask for `records`, `pieces`, `changes_after`; `close` it."""
+
+    def __init__(
+        self, engine: sa.Engine, clock: Clock, folder: Path | None, owner: Owner | None, look_only: bool
+    ) -> None:
+        self._engine = engine
+        self._clock = clock
+        self._owner = owner
+        self._writer = threading.Lock()
+        self._doubt: StorageFailed | None = None
+        self._wrong: DamagedLogbook | None = None
+        self._exchanges: dict[str, tuple[str, timedelta]] = {}
+        self._ids = IdMaker(os.urandom)
+        self._safe: int | None = None
+        self.folder = folder
+        self.look_only = look_only
+        self.id = ""
+
+    # -- opening and closing
+
+    @classmethod
+    def open(
+        cls, where: Path | str, clock: Clock, *, durable: bool = True, look_only: bool = False
+    ) -> "Logbook":
+        """The logbook in a data folder, or at a database URL (text with "://").
+
+        `look_only` needs no ownership: for `check`, `backup` and `export` beside a running server.
+        Raises FolderInUse, FolderCopiedAbout, NoWorkshop (`look_only`), DamagedLogbook.
+        """
+        folder = owner = None
+        if isinstance(where, str) and "://" in where:
+            url = where
+        else:
+            folder = Path(where)
+            refuse_copied_about(folder)
+            if look_only and not (folder / DATABASE).exists():
+                raise NoWorkshop(folder=folder)
+            owner = None if look_only else Owner(folder)
+            url = f"sqlite:///{(folder / DATABASE).absolute()}"
+        engine = open_engine(url, durable=durable, look_only=look_only)
+        book = cls(engine, clock, folder, owner, look_only)
+        try:
+            book._begin()
+        except BaseException:
+            book.close()
+            raise
+        return book
+
+    def _begin(self) -> None:
+        with understood():
+            if not self.look_only:
+                tables.metadata.create_all(self._engine)
+                with self._engine.begin() as connection:
+                    self._found(connection)
+            with reading(self._engine) as connection:
+                self.id = asking.meta(connection, "logbook") or ""
+                self._exchanges = asking.exchanges(connection)
+                problem = checking.tail_problem(connection, TAIL)
+        if problem:
+            self._wrong = DamagedLogbook(detail=problem)
+            if not self.look_only:
+                raise self._wrong
+
+    def _found(self, connection: sa.Connection) -> None:
+        """A new logbook gets its id; one whose derived tables stayed behind or are gone gets them again."""
+        if asking.meta(connection, "logbook") is None:
+            connection.execute(sa.insert(tables.meta), {"name": "logbook", "value": self._new_id()})
+        last = connection.execute(sa.select(sa.func.max(tables.changes.c.seq))).scalar() or 0
+        folded = connection.execute(sa.select(tables.head.c.folded)).scalar()
+        empty = connection.execute(sa.select(tables.records.c.key).limit(1)).first() is None
+        if folded != last or (last and empty):
+            rebuild(connection)
+
+    def close(self) -> None:
+        self._engine.dispose()
+        if self._owner is not None:
+            self._owner.leave()
+
+    # -- writing
+
+    def receive(
+        self,
+        device: str,
+        device_now: str,
+        changes: Sequence[Change],
+        offers: Sequence[Offer] = (),
+    ) -> Answer:
+        """Changes of one exchange, oldest first; durable when this returns.
+
+        They must be well formed (`exchange.schemas` sees to that). Raises DiskFull, ReadOnly, StorageFailed,
+        StorageBusy; then nothing of it was stored.
+        """
+        now = written(self._clock.now())
+        last = self._exchanges.get(device)
+        clocks = clocks_at(device_now, now, last[0] if last else None)
+        offered: list[Offered] = []
+        accepted: list[Accepted] = []
+        if changes or offers:
+            with self._writing() as page:
+                offered = take_offers(page, offers, device, now) if offers else []
+                accepted = take(page, changes, clocks)
+                end = page.write()
+                asking.note_exchange(page.connection, device, now, clocks.off)
+        else:
+            end = self.end()
+        self._exchanges[device] = (now, clocks.off)
+        return Answer(accepted=accepted, offered=offered, end=end, now=now)
+
+    def write(
+        self,
+        kind: str,
+        record: str,
+        set: Mapping[str, Value],
+        device: str = SERVER,
+        saw: Mapping[str, str | None] | None = None,
+        back: bool = False,
+    ) -> Accepted:
+        """One change made on the server itself; it saw what stands there now unless told otherwise."""
+        at = self._clock.now()
+        now = written(at)
+        with self._writing() as page:
+            page.load({kind: [record]})
+            fields = page.fields(kind, record)
+            if saw is None:
+                saw = {name: fields[name]["change"] if name in fields else None for name in set}
+            change = Change(
+                id=self._ids.make(int(at.timestamp() * 1000)),
+                v=1,
+                kind=kind,
+                record=record,
+                device=device,
+                made=now,
+                set=dict(set),
+                saw=dict(saw),
+                back=back,
+            )
+            (accepted,) = take(page, [change], Clocks(now, now, timedelta(0), None))
+            page.write()
+        return accepted
+
+    def new_id(self) -> str:
+        """A time-ordered id for a record that the server makes."""
+        return self._new_id()
+
+    def _new_id(self) -> str:
+        return self._ids.make(int(self._clock.now().timestamp() * 1000))
+
+    @contextmanager
+    def _writing(self) -> Iterator[OpenPage]:
+        with self._writer:
+            self._clear_doubt()
+            try:
+                with understood(), self._engine.begin() as connection:
+                    yield OpenPage(connection)
+            except StorageFailed as failed:
+                self._doubt = failed
+                raise
+
+    def _clear_doubt(self) -> None:
+        """After a failed sync nothing is acknowledged until the database was opened again and read back."""
+        if self._doubt is None:
+            return
+        self._engine.dispose()
+        with understood():
+            with self._engine.connect() as connection:
+                raw = connection.connection.driver_connection
+                if self._engine.dialect.name == "sqlite" and raw is not None:
+                    asking.sync_all(raw)
+            with reading(self._engine) as connection:
+                problem = checking.tail_problem(connection, TAIL)
+        if problem:
+            self._wrong = DamagedLogbook(detail=problem)
+            raise self._wrong
+        self._doubt = None
+
+    # -- the end of the logbook, and whether a phone's is ours
+
+    def end(self) -> End:
+        with reading(self._engine) as connection:
+            return asking.end(connection)
+
+    def holds(self, end: End) -> bool:
+        """Does this logbook have that row? False means: it was put back to an older state by hand."""
+        with reading(self._engine) as connection:
+            return asking.hash_at(connection, end["seq"]) == end["hash"]
+
+    def begin_anew(self) -> str:
+        """A new id: every phone then offers what it holds (after a restore)."""
+        with self._writer, understood(), self._engine.begin() as connection:
+            fresh = self._new_id()
+            connection.execute(
+                sa.update(tables.meta).where(tables.meta.c.name == "logbook").values(value=fresh)
+            )
+        self.id = fresh
+        return fresh
+
+    def safe(self) -> int:
+        """The last row common to all kept backups: phones keep what is above it."""
+        if self._safe is None:
+            with reading(self._engine) as connection:
+                self._safe = backups.safe_seq(connection, self.folder)
+        return self._safe
+
+    # -- reading
+
+    def record(self, kind: str, id: str) -> Record | None:
+        with reading(self._engine) as connection:
+            return asking.record(connection, kind, id)
+
+    def records(
+        self, kind: str, after: str | None = None, limit: int = 100, *, newest_first: bool = False
+    ) -> list[Record]:
+        """Records of a kind in the order of their ids, from behind the id `after`; removed ones too."""
+        with reading(self._engine) as connection:
+            return asking.records(connection, kind, after, limit, newest_first=newest_first)
+
+    def kinds(self) -> dict[str, int]:
+        """How many records there are of each kind."""
+        with reading(self._engine) as connection:
+            return asking.kinds(connection)
+
+    def all_records(self, kind: str | None = None) -> Iterator[Record]:
+        """Every record, a kind at a time, in one consistent view."""
+        with reading(self._engine) as connection:
+            yield from asking.all_records(connection, kind)
+
+    def pieces(self, after: int = 0, limit: int = 1000, **where: Value) -> list[dict[str, Any]]:
+        """Rows of `pieces` by column values, e.g. `pieces(batch=id, outcome="lost")`; `key` is the cursor."""
+        with reading(self._engine) as connection:
+            return asking.pieces(connection, after, limit, where)
+
+    def changes_after(self, seq: int, limit: int = 500) -> list[Row]:
+        with reading(self._engine) as connection:
+            return [row for _, row in asking.rows_after(connection, seq, limit)]
+
+    def history(self, kind: str, record: str) -> list[Row]:
+        """Every row about one record, in order of arrival. Reads the whole logbook: for a person who asks."""
+        with reading(self._engine) as connection:
+            return asking.history(connection, kind, record)
+
+    @contextmanager
+    def view(self) -> Iterator[sa.Connection]:
+        """One consistent view for `asking`'s functions, for as long as the block lasts."""
+        with reading(self._engine) as connection:
+            yield connection
+
+    def slips(self) -> list[dict[str, Any]]:
+        with reading(self._engine) as connection:
+            return asking.slips(connection)
+
+    def keep_slip(self, kind: str, subject: str, as_of_seq: int, observations: int, body: Value) -> None:
+        """Replace a slip whole."""
+        with self._writer, understood(), self._engine.begin() as connection:
+            asking.keep_slip(connection, kind, subject, as_of_seq, observations, body)
+
+    def health(self) -> Health:
+        """What is wrong, if anything; never raises."""
+        wrong: list[dict[str, str]] = []
+        seq = -1
+        try:
+            seq = self.end()["seq"]
+        except Exception as problem:
+            wrong.append({"code": "unreadable", "what_happened": str(problem), "what_to_do": "Run `easelside check`."})
+        for problem in (self._doubt, self._wrong):
+            if problem is not None:
+                wrong.append(
+                    {"code": problem.code, "what_happened": problem.what_happened, "what_to_do": problem.what_to_do}
+                )
+        off = self.clock_doubt()
+        if off is not None:
+            wrong.append(
+                {
+                    "code": "server_clock",
+                    "what_happened": f"All phones agree that this machine's clock is {-off.total_seconds() / 60:+.0f} minutes off.",
+                    "what_to_do": "Look at the clock of this machine.",
+                }
+            )
+        return Health(
+            logbook=self.id,
+            seq=seq,
+            now=written(self._clock.now()),
+            writable=self._doubt is None and self._wrong is None and not self.look_only,
+            wrong=wrong,
+        )
+
+    def clock_doubt(self) -> timedelta | None:
+        """By how much the phones of the last thirty days, agreeing with each other, are off this clock."""
+        since = written(self._clock.now() - timedelta(days=30))
+        return server_clock_doubt([off for at, off in self._exchanges.values() if at >= since])
+
+    # -- looking after it
+
+    def check(self) -> checking.Report:
+        return checking.check(self._engine)
+
+    def rebuild(self) -> None:
+        """The derived tables again, from the changes."""
+        with self._writer, understood(), self._engine.begin() as connection:
+            rebuild(connection)
+
+    def backup(self, into: Path | None = None, keep: int = backups.KEEP) -> Path:
+        """Today's backup, checked, in the data folder's `backups` or elsewhere; the oldest beyond `keep` go."""
+        made = backups.backup(self._engine, self.folder, self._clock.now(), into, keep)
+        self._safe = None
+        return made
+
+    def erase(self, kind: str, record: str, fields: Sequence[str]) -> erasing.Erased:
+        """Blank a person's words in a record and in every change of it; phones are told by a change of null."""
+        self.write(kind, record, dict.fromkeys(fields, None))
+        with self._writer, understood(), self._engine.begin() as connection:
+            blanked = erasing.blank(connection, kind, record, set(fields))
+        return erasing.Erased(rows=blanked, backups=[p.name for p in backups.kept(self.folder)])
+
+    def state_hash(self) -> str:
+        """The same records, the same hash: whatever the order of arrival, whichever the logbook."""
+        with reading(self._engine) as connection:
+            return export.state_hash(asking.all_records(connection, None))
+
+    def export_json(self, out: IO[bytes]) -> None:
+        with reading(self._engine) as connection:
+            export.export_json(connection, out, self.id, written(self._clock.now()))
+
+    def import_json(self, source: IO[bytes]) -> str:
+        """An export into this empty workshop; answers the state's hash, which is the export's own.
+
+        Raises NotEmpty, ExportUnusable; then nothing was taken in.
+        """
+        with self._writer, understood(), self._engine.begin() as connection:
+            return export.import_json(connection, source, self.folder)
+
+
+__all__ = ["Answer", "Fields", "Health", "Logbook", "UnknownRecord", "cast", "chain", "decode_fields", "msgspec"]

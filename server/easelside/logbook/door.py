@@ -1,0 +1,73 @@
+"""How is the database opened, and what does its refusal mean?
+
+SQLite gives every connection its own settings, so each is told: write-ahead log, full sync at each commit.
+"""
+
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any
+
+import sqlalchemy as sa
+
+from easelside.errors import DamagedLogbook, DiskFull, EaselsideError, ReadOnly, StorageBusy, StorageFailed
+
+BUSY_MS = 5000
+CACHE_KIB = 16_384
+
+
+def open_engine(url: str, *, durable: bool = True, look_only: bool = False) -> sa.Engine:
+    """An engine whose transactions take the write lock at once, except those of `reading` connections.
+
+    `durable=False` skips the sync at a commit: for tests that never cut the power.
+    """
+    engine = sa.create_engine(url, pool_size=16, max_overflow=32, pool_timeout=30)
+    if engine.dialect.name == "sqlite":
+
+        @sa.event.listens_for(engine, "connect")
+        def _settings(connection: Any, _record: Any) -> None:
+            connection.isolation_level = None
+            orders = [f"busy_timeout={BUSY_MS}", "foreign_keys=ON", f"cache_size=-{CACHE_KIB}"]
+            if not look_only:
+                orders += ["journal_mode=WAL", f"synchronous={'FULL' if durable else 'OFF'}"]
+            if sys.platform == "darwin":
+                orders += ["fullfsync=ON", "checkpoint_fullfsync=ON"]
+            for order in orders:
+                connection.execute(f"PRAGMA {order}").close()
+
+        @sa.event.listens_for(engine, "begin")
+        def _begin(connection: sa.Connection) -> None:
+            reading = look_only or connection.get_execution_options().get("reading", False)
+            connection.exec_driver_sql("BEGIN" if reading else "BEGIN IMMEDIATE")
+
+    return engine
+
+
+@contextmanager
+def reading(engine: sa.Engine) -> Iterator[sa.Connection]:
+    """One consistent view of the database, for as long as the block lasts."""
+    with understood(), engine.connect().execution_options(reading=True) as connection, connection.begin():
+        yield connection
+
+
+@contextmanager
+def understood() -> Iterator[None]:
+    """Turns the database's refusals into the tree of `errors`."""
+    try:
+        yield
+    except sa.exc.DBAPIError as refusal:
+        raise meaning_of(refusal) from refusal
+
+
+def meaning_of(refusal: sa.exc.DBAPIError) -> EaselsideError:
+    name = str(getattr(refusal.orig, "sqlite_errorname", ""))
+    words = str(refusal.orig)
+    if name == "SQLITE_FULL":
+        return DiskFull()
+    if name.startswith("SQLITE_READONLY"):
+        return ReadOnly()
+    if name.startswith(("SQLITE_BUSY", "SQLITE_LOCKED")):
+        return StorageBusy()
+    if name.startswith(("SQLITE_CORRUPT", "SQLITE_NOTADB")):
+        return DamagedLogbook(detail=f"the database says {words!r}")
+    return StorageFailed(detail=words)

@@ -1,0 +1,73 @@
+"""Whose is this data folder, and is it one that nobody else copies about?"""
+
+import os
+import sys
+from pathlib import Path
+from typing import IO
+
+from easelside.errors import FolderCopiedAbout, FolderInUse
+
+DATABASE = "workshop.db"
+BACKUPS = "backups"
+LOCK = "in_use.lock"
+
+# Names that the services give their folders, and files that they leave in them. From memory, not complete.
+_NAMES = ("dropbox", "onedrive", "google drive", "googledrive", "my drive", "icloud drive", "icloud~",
+          "mobile documents", "cloudstorage", "nextcloud", "owncloud", "syncthing", "pcloud", "megasync")
+_MARKS = (".dropbox", ".dropbox.cache", ".stfolder", ".nextcloudsync.log", ".owncloudsync.log", ".sync")
+
+
+def refuse_copied_about(folder: Path) -> None:
+    """Raises FolderCopiedAbout where the path or a file along it gives a cloud service away."""
+    whole = folder.absolute()
+    for place in (whole, *whole.parents):
+        name = place.name.lower()
+        if any(name == known or name.startswith((f"{known} ", f"{known}-")) for known in _NAMES):
+            raise FolderCopiedAbout(folder=folder, sign=f"a folder named {place.name}")
+        for mark in _MARKS:
+            if (place / mark).exists():
+                raise FolderCopiedAbout(folder=folder, sign=f"{mark} in {place}")
+
+
+class Owner:
+    """The one process that owns a folder. The operating system lets go when the process ends, however it ends."""
+
+    def __init__(self, folder: Path) -> None:
+        folder.mkdir(parents=True, exist_ok=True)
+        self._file: IO[str] | None = (folder / LOCK).open("a+")
+        try:
+            _hold(self._file)
+        except OSError:
+            self._file.seek(0)
+            owner = self._file.read().strip() or "an unknown process"
+            self._file.close()
+            raise FolderInUse(folder=folder, owner=owner) from None
+        self._write(f"process {os.getpid()}")
+
+    def _write(self, words: str) -> None:
+        assert self._file is not None
+        try:
+            self._file.truncate(0)
+            self._file.write(words + "\n")
+            self._file.flush()
+        except OSError:
+            pass  # a full disk must not keep the records from being read: the lock itself holds
+
+    def leave(self) -> None:
+        if self._file is not None:
+            self._file.close()
+            self._file = None
+
+
+if sys.platform == "win32":
+    import msvcrt
+
+    def _hold(file: IO[str]) -> None:
+        file.seek(4096)  # the locked byte lies behind the words, which others may still read
+        msvcrt.locking(file.fileno(), msvcrt.LK_NBLCK, 1)
+
+else:
+    import fcntl
+
+    def _hold(file: IO[str]) -> None:
+        fcntl.flock(file.fileno(), fcntl.LOCK_EX | fcntl.LOCK_NB)

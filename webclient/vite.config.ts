@@ -2,6 +2,7 @@
 import { fileURLToPath } from "node:url";
 import preact from "@preact/preset-vite";
 import { defineConfig, type Plugin } from "vite";
+import { serviceWorker } from "./service_worker.ts";
 
 const here = (path: string) => fileURLToPath(new URL(path, import.meta.url));
 
@@ -19,7 +20,11 @@ function testsUseOurPackages(): Plugin {
 }
 
 export default defineConfig({
-  plugins: [testsUseOurPackages(), preact({ devToolsEnabled: false })],
+  plugins: [
+    testsUseOurPackages(),
+    preact({ devToolsEnabled: false }),
+    serviceWorker(here("./src/offline/worker.js")),
+  ],
   resolve: { alias: { src: here("./src") } },
   build: {
     outDir: "../server/easelside/web/client",

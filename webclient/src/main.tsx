@@ -45,6 +45,7 @@ async function start(): Promise<void> {
   const bench = document.getElementById("bench");
   if (bench) render(<Screen />, bench);
   effect(() => void show(route.value.room));
+  void import("./offline/start").then(({ startBeside }) => startBeside());
   for (const load of Object.values(beside)) void load().then((module) => module.default());
 }
 

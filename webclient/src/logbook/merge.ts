@@ -43,9 +43,16 @@ export function fold(base: Row | undefined, arrival: Arrival): Row {
 
 /** Base after the server's answer to one of this phone's own changes: what it won, and who beat the rest. */
 export function acknowledged(base: Row | undefined, change: Change, answer: Acknowledgement): Row {
-  const row = fold(base, { ...change, seq: answer.seq, when: answer.when, won: answer.won });
+  return withWinners(
+    fold(base, { ...change, seq: answer.seq, when: answer.when, won: answer.won }),
+    answer.lost,
+  );
+}
+
+/** A record after an answer named who stands in some of its fields. */
+export function withWinners(row: Row, winners: Record<string, Winner>): Row {
   const fields = { ...row.fields };
-  for (const [name, winner] of Object.entries(answer.lost)) {
+  for (const [name, winner] of Object.entries(winners)) {
     if (isNewer(winner.seq, fields[name])) fields[name] = asField(winner);
   }
   return { ...row, fields };
@@ -99,7 +106,13 @@ export function seen(row: Row | undefined, names: readonly string[]): Record<str
   return Object.fromEntries(names.map((name) => [name, row?.fields[name]?.change ?? null]));
 }
 
-/** A record written by another version, read by this one. Version 1 is the only one so far. */
-export function upgrade(_kind: string, _v: number): (row: Row) => Row {
-  return (row) => row;
+/** How a record of an older version is read by this one, by kind. Fields are never renamed, so none yet. */
+export type Upgrades = Record<string, (fields: Row["fields"]) => Row["fields"]>;
+
+export const UPGRADES: Upgrades = {};
+
+/** The record as this version reads it; what it does not know is left word for word. */
+export function upgrade(row: Row, upgrades: Upgrades = UPGRADES): Row {
+  const how = upgrades[row.kind];
+  return how ? { ...row, fields: how(row.fields) } : row;
 }

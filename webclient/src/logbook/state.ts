@@ -3,9 +3,10 @@
 import { batch, type ReadonlySignal, type Signal, signal } from "@preact/signals";
 import { now, nowText } from "../clock";
 import { uuid7 } from "./ids";
-import { isRemoved, seen, shown, withOffer } from "./merge";
+import { KindOfRecord } from "./kind";
+import { seen } from "./merge";
 import type { Change, Edit, Row, Value } from "./model";
-import { readMeta, Store } from "./store";
+import { type OutboxEntry, readMeta, Store } from "./store";
 import { storageKept } from "./storage_marker";
 
 export { pieceId } from "./ids";
@@ -42,65 +43,6 @@ export interface Asked {
   act?: () => void;
 }
 
-interface Held {
-  base: Row | undefined;
-  offer: Row | undefined;
-  outbox: Change[];
-  shown: Row | undefined;
-}
-
-/** One kind's records, kept in the order of their ids. */
-class Kind {
-  readonly held = new Map<string, Held>();
-  readonly version = signal(0);
-  rows: Row[] = [];
-
-  at(id: string): Held {
-    let held = this.held.get(id);
-    if (!held) {
-      held = { base: undefined, offer: undefined, outbox: [], shown: undefined };
-      this.held.set(id, held);
-    }
-    return held;
-  }
-
-  private place(id: string): number {
-    let low = 0;
-    let high = this.rows.length;
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if ((this.rows[middle]?.id ?? "") < id) low = middle + 1;
-      else high = middle;
-    }
-    return low;
-  }
-
-  /** Works out anew what is shown of one record. */
-  renew(id: string): void {
-    const held = this.at(id);
-    held.shown = shown(withOffer(held.base, held.offer), held.outbox);
-    const place = this.place(id);
-    const stands = this.rows[place]?.id === id;
-    const isSeen = held.shown !== undefined && !isRemoved(held.shown);
-    const rows = this.rows.slice();
-    if (isSeen && held.shown) rows.splice(place, stands ? 1 : 0, held.shown);
-    else if (stands) rows.splice(place, 1);
-    this.rows = rows;
-    this.version.value = this.version.peek() + 1;
-  }
-
-  /** All at once, at the start. */
-  renewAll(): void {
-    const rows: Row[] = [];
-    for (const held of this.held.values()) {
-      held.shown = shown(withOffer(held.base, held.offer), held.outbox);
-      if (held.shown && !isRemoved(held.shown)) rows.push(held.shown);
-    }
-    this.rows = rows.sort((a, b) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0));
-    this.version.value = this.version.peek() + 1;
-  }
-}
-
 interface Waiting {
   changes: Change[];
   kept: () => void;
@@ -119,21 +61,23 @@ export class Logbook {
   readonly questions: Signal<Asked[]> = signal([]);
   device = "";
 
-  private readonly kinds = new Map<string, Kind>();
+  private readonly kinds = new Map<string, KindOfRecord>();
   /** ids of the changes that the store holds and the server has not acknowledged */
   private unsent = new Set<string>();
   private waiting: Waiting[] = [];
   private isKeeping = false;
+  private isLoaded = false;
+  private reading: Promise<void> = Promise.resolve();
   private failures = 0;
   private retry: ReturnType<typeof setTimeout> | null = null;
   private readonly listeners = new Set<(touched: [string, string][]) => void>();
 
   constructor(readonly store: Store = new Store()) {}
 
-  private kind(name: string): Kind {
+  private kind(name: string): KindOfRecord {
     let kind = this.kinds.get(name);
     if (!kind) {
-      kind = new Kind();
+      kind = new KindOfRecord();
       this.kinds.set(name, kind);
     }
     return kind;
@@ -149,8 +93,6 @@ export class Logbook {
       this.tryLater();
     }
   }
-
-  private isLoaded = false;
 
   private async load(): Promise<void> {
     const found = await this.store.inOne(async (all) => {
@@ -172,26 +114,25 @@ export class Logbook {
     });
     this.device = found.known.device;
     batch(() => {
+      for (const kind of this.kinds.values()) kind.clear();
       for (const row of found.base) this.kind(row.kind).at(row.id).base = row;
       for (const row of found.offers) this.kind(row.kind).at(row.id).offer = row;
       this.unsent = new Set(found.outbox.map((entry) => entry.id));
-      for (const { change } of found.outbox) this.kind(change.kind).at(change.record).outbox.push(change);
-      for (const { changes } of this.waiting) {
-        for (const change of changes) {
-          const { outbox } = this.kind(change.kind).at(change.record);
-          if (!outbox.includes(change)) outbox.push(change);
-        }
-      }
+      const outbox = [...found.outbox.map(({ change }) => change), ...this.notYetKept()];
+      for (const change of outbox) this.kind(change.kind).at(change.record).outbox.push(change);
       for (const kind of this.kinds.values()) kind.renewAll();
       if (found.isNew && storageKept.wasThere()) this.ask({ id: "evicted", kind: "evicted", facts: {} });
       for (const { id, change, problem } of found.refused) this.askRefused(id, change, problem);
-      this.say({
-        lastExchange: found.known.lastExchange,
-        exchange: found.known.lastExchange ? "ok" : "never",
-      });
+      const { lastExchange } = found.known;
+      this.say({ lastExchange, exchange: lastExchange ? "ok" : "never" });
     });
     this.isLoaded = true;
     storageKept.mark();
+  }
+
+  /** Written, but not yet known to be in the store. */
+  private notYetKept(): Change[] {
+    return this.waiting.flatMap(({ changes }) => changes).filter((change) => !this.unsent.has(change.id));
   }
 
   askRefused(id: string, change: Change, problem: string): void {
@@ -243,7 +184,7 @@ export class Logbook {
           back: edit.back ?? false,
         };
         held.outbox.push(change);
-        kind.renew(edit.record);
+        kind.renew([edit.record]);
         changes.push(change);
       }
     });
@@ -281,14 +222,13 @@ export class Logbook {
       this.tryLater();
       return;
     }
+    await this.reading; // a reading begun before these were in the store still finds them in `waiting`
     this.isKeeping = false;
     this.failures = 0;
     this.waiting = this.waiting.filter((one) => !taken.includes(one));
-    for (const { changes, kept } of taken) {
-      for (const change of changes) this.unsent.add(change.id);
-      kept();
-    }
+    for (const { changes } of taken) for (const change of changes) this.unsent.add(change.id);
     this.say({ keeping: this.waiting.length > 0 ? "saving" : "saved" });
+    for (const { kept } of taken) kept();
     this.tell(taken.flatMap(({ changes }) => changes.map((c): [string, string] => [c.kind, c.record])));
     void this.keepWaiting();
   }
@@ -318,42 +258,52 @@ export class Logbook {
   }
 
   /** Reads these records anew from the store: another tab or an exchange changed them. */
-  async reread(touched: readonly (readonly [string, string])[]): Promise<void> {
-    if (!this.isLoaded) return;
-    const found = await this.store.read(async (all) => {
-      const rows = await Promise.all(
-        touched.map(async ([kind, id]) => ({
+  reread(touched: readonly (readonly [string, string])[]): Promise<void> {
+    return this.inTurn(async () => {
+      const found = await this.store.read(async (all) => {
+        const rows = touched.map(async ([kind, id]) => ({
           kind,
           id,
           base: await all.objectStore("base").get([kind, id]),
           offer: await all.objectStore("offers").get([kind, id]),
-        })),
-      );
-      return { rows, outbox: await all.objectStore("outbox").getAll() };
+        }));
+        return { rows: await Promise.all(rows), outbox: await all.objectStore("outbox").getAll() };
+      });
+      batch(() => this.take(found.rows, found.outbox));
     });
-    batch(() => {
-      this.unsent = new Set(found.outbox.map((entry) => entry.id));
-      const inStore = new Map<string, Change[]>();
-      for (const { change } of found.outbox) {
-        const key = `${change.kind}/${change.record}`;
-        const list = inStore.get(key) ?? [];
-        list.push(change);
-        inStore.set(key, list);
-      }
-      const notYetKept = this.waiting.flatMap(({ changes }) => changes);
-      for (const { kind, id, base, offer } of found.rows) {
-        const held = this.kind(kind).at(id);
-        held.base = base;
-        held.offer = offer;
-        held.outbox = inStore.get(`${kind}/${id}`) ?? [];
-        for (const change of notYetKept) {
-          const isHere = change.kind === kind && change.record === id;
-          if (isHere && !this.unsent.has(change.id)) held.outbox.push(change);
-        }
-        this.kind(kind).renew(id);
-      }
-      this.say({});
-    });
+  }
+
+  private take(
+    rows: { kind: string; id: string; base: Row | undefined; offer: Row | undefined }[],
+    outbox: OutboxEntry[],
+  ): void {
+    this.unsent = new Set(outbox.map((entry) => entry.id));
+    const ids = new Map<KindOfRecord, string[]>();
+    for (const { kind: name, id, base, offer } of rows) {
+      const kind = this.kind(name);
+      Object.assign(kind.at(id), { base, offer, outbox: [] });
+      ids.set(kind, [...(ids.get(kind) ?? []), id]);
+    }
+    const touched = new Set(rows.map(({ kind, id }) => `${kind}/${id}`));
+    for (const change of [...outbox.map((entry) => entry.change), ...this.notYetKept()]) {
+      if (!touched.has(`${change.kind}/${change.record}`)) continue;
+      this.kind(change.kind).at(change.record).outbox.push(change);
+    }
+    for (const [kind, some] of ids) kind.renew(some);
+    this.say({});
+  }
+
+  /** Reads everything anew: the logbook was restored, or a snapshot came. */
+  rereadAll(): Promise<void> {
+    return this.inTurn(() => this.load());
+  }
+
+  /** One reading at a time, so that an older one never lays itself over a newer one. */
+  private inTurn(work: () => Promise<void>): Promise<void> {
+    if (!this.isLoaded) return Promise.resolve();
+    const done = this.reading.then(work);
+    this.reading = done.catch(() => undefined);
+    return done;
   }
 
   /** Changes part of the status; the count of unsent changes follows by itself. */

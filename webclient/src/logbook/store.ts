@@ -12,8 +12,8 @@ export interface OutboxEntry {
 
 export interface Again extends Kept {
   id: string;
-  /** true while it waits to be sent once more to a restored logbook */
-  again: boolean;
+  /** 1 while it waits to be sent once more to a restored logbook (a number, for the index) */
+  again: 0 | 1;
 }
 
 export interface RefusedEntry {
@@ -35,7 +35,7 @@ export interface Shape extends DBSchema {
   base: { key: [string, string]; value: Row };
   offers: { key: [string, string]; value: Row };
   outbox: { key: number; value: OutboxEntry; indexes: { id: string } };
-  kept: { key: number; value: Again; indexes: { id: string } };
+  kept: { key: number; value: Again; indexes: { id: string; seq: number; again: number } };
   refused: { key: string; value: RefusedEntry };
   meta: { key: string; value: unknown };
 }
@@ -52,7 +52,8 @@ function make(db: IDBPDatabase<Shape>): void {
   db.createObjectStore("outbox", { keyPath: "n", autoIncrement: true }).createIndex("id", "id", {
     unique: true,
   });
-  db.createObjectStore("kept", { keyPath: "n" }).createIndex("id", "id");
+  const kept = db.createObjectStore("kept", { keyPath: "n" });
+  for (const name of ["id", "seq", "again"] as const) kept.createIndex(name, name);
   db.createObjectStore("refused", { keyPath: "id" });
   db.createObjectStore("meta");
 }

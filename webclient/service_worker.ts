@@ -1,0 +1,46 @@
+/** Writes sw.js into the built client: the worker's source with the list of all files and one hash over them. */
+
+import { createHash } from "node:crypto";
+import { readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { join, relative, sep } from "node:path";
+import type { Plugin } from "vite";
+
+const WORKER = "sw.js";
+const LEFT_OUT = /^(docs\/|sw\.js$|\.stamp$)/;
+
+function filesIn(folder: string): string[] {
+  return readdirSync(folder, { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile())
+    .map((entry) => relative(folder, join(entry.parentPath, entry.name)).split(sep).join("/"))
+    .filter((name) => !LEFT_OUT.test(name))
+    .sort();
+}
+
+/** writeBundle, after all others: in generateBundle index.html and public/ are not there yet. */
+export function serviceWorker(source: string): Plugin {
+  return {
+    name: "service-worker",
+    apply: "build",
+    enforce: "post",
+    writeBundle: {
+      order: "post",
+      sequential: true,
+      handler({ dir }) {
+        if (!dir) return;
+        const worker = readFileSync(source, "utf8");
+        const version = createHash("sha256").update(worker);
+        const urls: string[] = [];
+        for (const name of filesIn(dir)) {
+          version.update(`${name}\0`).update(
+            createHash("sha256")
+              .update(readFileSync(join(dir, name)))
+              .digest(),
+          );
+          urls.push(name === "index.html" ? "/" : `/${name}`);
+        }
+        const head = `const VERSION = ${JSON.stringify(version.digest("hex").slice(0, 16))};\nconst FILES = ${JSON.stringify(urls)};\n`;
+        writeFileSync(join(dir, WORKER), head + worker);
+      },
+    },
+  };
+}

@@ -1,0 +1,180 @@
+/** What does this phone say to the server, and is what came back really the server's answer? */
+
+import type { Acknowledgement, Arrival, Change, End, Row, Value, Winner } from "../logbook/model";
+
+/** A change that a lost logbook had acknowledged goes with the `when` and the fields it was given there. */
+export interface SentAgain extends Change {
+  given: { when: string; won: string[] };
+}
+
+export interface Request {
+  device: string;
+  device_now: string;
+  logbook: string | null;
+  end: End | null;
+  after: number;
+  limit: number;
+  offers: Row[];
+  changes: (Change | SentAgain)[];
+}
+
+export interface Answer {
+  logbook: string;
+  restored: boolean;
+  accepted: Acknowledgement[];
+  offered: Row[];
+  refused: { id: string; problem: string }[];
+  changes: Arrival[];
+  cursor: number;
+  more: boolean;
+  end: End | null;
+  now: string;
+  safe: number;
+}
+
+type Thing = { [name: string]: unknown };
+
+class NotAnAnswer extends Error {}
+
+function thing(value: unknown): Thing {
+  if (typeof value !== "object" || value === null || Array.isArray(value)) throw new NotAnAnswer("object");
+  return value as Thing;
+}
+
+function text(value: unknown): string {
+  if (typeof value !== "string") throw new NotAnAnswer("text");
+  return value;
+}
+
+function whole(value: unknown): number {
+  if (typeof value !== "number" || !Number.isSafeInteger(value) || value < 0) throw new NotAnAnswer("number");
+  return value;
+}
+
+function yes(value: unknown): boolean {
+  if (typeof value !== "boolean") throw new NotAnAnswer("yes or no");
+  return value;
+}
+
+function list(value: unknown): unknown[] {
+  if (!Array.isArray(value)) throw new NotAnAnswer("list");
+  return value;
+}
+
+function mapOf<T>(value: unknown, read: (one: unknown) => T): Record<string, T> {
+  return Object.fromEntries(Object.entries(thing(value)).map(([name, one]) => [name, read(one)]));
+}
+
+const orNull = (value: unknown): string | null =>
+  value === null || value === undefined ? null : text(value);
+const orList = (value: unknown): unknown[] => (value === undefined ? [] : list(value));
+
+function asValue(value: unknown): Value {
+  if (value === undefined) throw new NotAnAnswer("value");
+  return value as Value; // it came out of JSON
+}
+
+function asEnd(value: unknown): End | null {
+  if (value === null || value === undefined) return null;
+  const end = thing(value);
+  return { seq: whole(end.seq), hash: text(end.hash) };
+}
+
+function asWinner(value: unknown): Winner {
+  const winner = thing(value);
+  return {
+    value: asValue(winner.value),
+    change: text(winner.change),
+    seq: whole(winner.seq),
+    when: text(winner.when),
+    back: winner.back === true,
+    saw: orNull(winner.saw),
+  };
+}
+
+function asAcknowledgement(value: unknown): Acknowledgement {
+  const one = thing(value);
+  return {
+    id: text(one.id),
+    seq: whole(one.seq),
+    when: text(one.when),
+    won: list(one.won).map(text),
+    lost: mapOf(one.lost ?? {}, asWinner),
+  };
+}
+
+function asArrival(value: unknown): Arrival {
+  const one = thing(value);
+  return {
+    id: text(one.id),
+    seq: whole(one.seq),
+    kind: text(one.kind),
+    record: text(one.record),
+    when: text(one.when),
+    set: mapOf(one.set, asValue),
+    saw: mapOf(one.saw ?? {}, orNull),
+    back: one.back === true,
+    won: list(one.won).map(text),
+  };
+}
+
+/** A row whose every field was numbered by the server. */
+export function asRow(value: unknown): Row {
+  const row = thing(value);
+  const fields = mapOf(row.fields, (one) => {
+    const { back, saw, ...rest } = asWinner(one);
+    return { ...rest, back: back ?? false, saw: saw ?? null };
+  });
+  return { kind: text(row.kind), id: text(row.id), fields };
+}
+
+function problemText(value: unknown): string {
+  if (typeof value === "string") return value;
+  const problem = thing(value);
+  return [problem.title, problem.detail].filter((part) => typeof part === "string").join(". ");
+}
+
+/** The answer, read through to its end; null where anything in it is not as it must be. */
+export function readAnswer(body: unknown): Answer | null {
+  try {
+    const answer = thing(body);
+    return {
+      logbook: text(answer.logbook),
+      restored: yes(answer.restored),
+      accepted: list(answer.accepted).map(asAcknowledgement),
+      offered: orList(answer.offered).map(asRow),
+      refused: list(answer.refused).map((value) => {
+        const one = thing(value);
+        return { id: text(one.id), problem: problemText(one.problem) };
+      }),
+      changes: list(answer.changes).map(asArrival),
+      cursor: whole(answer.cursor),
+      more: yes(answer.more),
+      end: asEnd(answer.end),
+      now: text(answer.now),
+      safe: whole(answer.safe),
+    };
+  } catch (problem) {
+    if (problem instanceof NotAnAnswer) return null;
+    throw problem;
+  }
+}
+
+export interface Snapshot {
+  logbook: string;
+  cursor: number;
+  end: End | null;
+  rows: Row[];
+}
+
+/** A snapshot comes as lines of JSON: first who and up to where, then one record a line. */
+export function readSnapshot(body: string): Snapshot | null {
+  try {
+    const [first, ...rest] = body.split("\n").filter((line) => line !== "");
+    const head = thing(JSON.parse(first ?? ""));
+    const rows = rest.map((line) => asRow(JSON.parse(line)));
+    return { logbook: text(head.logbook), cursor: whole(head.cursor), end: asEnd(head.end), rows };
+  } catch {
+    return null;
+  }
+}

@@ -1,0 +1,48 @@
+// Serves Easelside with no network. FILES and VERSION are written in by the build: one version is one cache,
+// all of its files or none. A new version waits until it is let in by a message.
+const CACHE = `app-${VERSION}`;
+
+const fetched = async (url) => {
+  const response = await fetch(url, { cache: "reload" });
+  // a captive portal redirects or answers with its own page: then there is no new version
+  if (!response.ok || response.redirected) throw new Error(`${url}: ${response.status}`);
+  return response;
+};
+
+self.addEventListener("install", (event) => {
+  const all = async () => {
+    const cache = await caches.open(CACHE);
+    try {
+      await Promise.all(FILES.map(async (url) => cache.put(url, await fetched(url))));
+    } catch (problem) {
+      await caches.delete(CACHE);
+      throw problem;
+    }
+  };
+  event.waitUntil(all());
+});
+
+self.addEventListener("activate", (event) => {
+  const old = async () => {
+    for (const name of await caches.keys()) {
+      if (name.startsWith("app-") && name !== CACHE) await caches.delete(name);
+    }
+    await self.clients.claim();
+  };
+  event.waitUntil(old());
+});
+
+self.addEventListener("message", (event) => {
+  if (event.data === "come in") self.skipWaiting();
+});
+
+self.addEventListener("fetch", (event) => {
+  const { method, url, mode, destination } = event.request;
+  const { origin, pathname } = new URL(url);
+  if (method !== "GET" || origin !== self.location.origin) return;
+  if (/^\/(api|docs)(\/|$)/.test(pathname) || destination === "audio") return;
+  const wanted = mode === "navigate" ? "/" : pathname;
+  // what this version does not hold is the network's to answer, with its own 404
+  const answer = async () => (await (await caches.open(CACHE)).match(wanted)) ?? fetch(event.request);
+  event.respondWith(answer());
+});

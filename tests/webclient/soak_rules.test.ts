@@ -32,7 +32,7 @@ function soak(part: Partial<Soak> & { min?: number; out_min?: number } = {}): So
     id: String(made).padStart(4, "0"), purpose: "profile", pieces: 6, batch: null, lot: null, jar: "1", water: "warm",
     water_c: 38, soak_s: 1800, put_in: new Date(HALF_PAST_ONE + (min ?? 0) * MIN).toISOString(), put_in_skew_ms: null,
     taken_out: out_min === undefined ? null : new Date(HALF_PAST_ONE + out_min * MIN).toISOString(), taken_out_skew_ms: null,
-    mark: null, drying_since: null, silenced_at: null, rings_again_at: null, run: null, of_pieces: null, every_s: null, note: null,
+    mark: null, drying_since: null, dried_at: null, silenced_at: null, rings_again_at: null, run: null, of_pieces: null, every_s: null, note: null,
     ...rest,
   };
 }
@@ -69,7 +69,9 @@ describe("when it is ready", () => {
 
   test("out is out, and drying is drying", () => {
     expect(stateOf(soak({ out_min: 31 }), HALF_PAST_ONE + 40 * MIN, no_marks)).toBe("out");
-    expect(stateOf(soak({ drying_since: "2026-11-25T14:10:00.000Z" }), HALF_PAST_ONE + 50 * MIN, no_marks)).toBe("drying");
+    const dries = { out_min: 31, drying_since: "2026-11-25T14:10:00.000Z" };
+    expect(stateOf(soak(dries), HALF_PAST_ONE + 50 * MIN, no_marks)).toBe("drying");
+    expect(stateOf(soak({ ...dries, dried_at: "2026-11-25T14:20:00.000Z" }), HALF_PAST_ONE + 60 * MIN, no_marks)).toBe("out");
   });
 
   test("the drawn wetness is the share of the planned time, and stops with taking out", () => {

@@ -33,6 +33,7 @@ export interface Soak {
   taken_out_skew_ms: number | null;
   mark: Mark | null;
   drying_since: string | null;
+  dried_at: string | null;
   silenced_at: string | null;
   rings_again_at: string | null;
   run: string | null;
@@ -67,6 +68,7 @@ export function readSoak(row: Row): Soak {
     taken_out_skew_ms: num(row, "taken_out_skew_ms"),
     mark: oneOf(MARKS, text(row, "mark")),
     drying_since: instant(text(row, "drying_since")),
+    dried_at: instant(text(row, "dried_at")),
     silenced_at: instant(text(row, "silenced_at")),
     rings_again_at: instant(text(row, "rings_again_at")),
     run: text(row, "run"),

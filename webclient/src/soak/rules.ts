@@ -87,10 +87,15 @@ export type SoakState = "not_in" | "in_water" | "ready" | "over" | "drying" | "o
 export function stateOf(soak: Soak, now: number, marks: Marks): SoakState {
   const put_in = putInAt(soak);
   if (put_in === null) return "not_in";
-  if (soak.drying_since !== null) return "drying";
+  if (isDrying(soak)) return "drying";
   if (soak.taken_out !== null) return "out";
   if (marks.too_soft_s !== null && now - put_in >= marks.too_soft_s * 1000) return "over";
   return now >= put_in + soak.soak_s * 1000 ? "ready" : "in_water";
+}
+
+/** Laid in the air to dry back a little, and not yet said to be dry enough. */
+export function isDrying(soak: Soak): boolean {
+  return soak.drying_since !== null && soak.dried_at === null;
 }
 
 export function isInWater(soak: Soak): boolean {
@@ -105,7 +110,7 @@ export function inTheWater(soaks: readonly Soak[]): Soak[] {
 /** The last one taken out within `within_s` that has no mark yet: "how did it cut?" */
 export function toBeMarked(soaks: readonly Soak[], now: number, within_s = 12 * 3600): Soak | null {
   const out = soaks
-    .filter((soak) => soak.mark === null && takenOutAt(soak) !== null && soak.drying_since === null)
+    .filter((soak) => soak.mark === null && takenOutAt(soak) !== null && !isDrying(soak))
     .filter((soak) => now - (takenOutAt(soak) ?? 0) < within_s * 1000)
     .sort((a, b) => (takenOutAt(a) ?? 0) - (takenOutAt(b) ?? 0));
   return out.at(-1) ?? null;

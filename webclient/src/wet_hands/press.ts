@@ -1,12 +1,62 @@
 /** Was that a finger that meant it? The handlers that every control wears. */
+import { guarded, nothing_down, type Guard, type Verdict } from "./rules";
+
 export interface PressHandlers {
   onPointerDown: (event: PointerEvent) => void;
   onClick: (event: MouseEvent) => void;
 }
 
+/** A mouse, a keyboard and a screen reader's click pass; a touch passes the drip guard, which watches the whole page. */
 export function press(onTake: () => void): PressHandlers {
-  return {
-    onPointerDown: () => undefined,
-    onClick: () => onTake(),
+  return { onPointerDown: () => undefined, onClick: () => onTake() };
+}
+
+let guard: Guard = nothing_down;
+let last: { verdict: Verdict; at: number } | null = null;
+
+/** A click follows its touch within this; one that comes later was made by something else. */
+const CLICK_AFTER_MS = 700;
+
+/** For a test or a line on the screen: what the last touch was taken for. */
+export function lastVerdict(): Verdict | null {
+  return last?.verdict ?? null;
+}
+
+function sees(what: "down" | "move" | "up" | "cancel"): (event: PointerEvent) => void {
+  return (event) => {
+    if (event.pointerType !== "touch" || isByScreenReader(event)) return;
+    const after = guarded(guard, { what, finger: event.pointerId, at: event.timeStamp, x: event.clientX, y: event.clientY });
+    guard = after.guard;
+    if (after.verdict !== null) last = { verdict: after.verdict, at: event.timeStamp };
   };
+}
+
+/** Screen readers press with a touch that has no size. */
+function isByScreenReader(event: PointerEvent): boolean {
+  return event.width === 0 && event.height === 0;
+}
+
+function stopDrops(event: MouseEvent): void {
+  if (last === null || last.verdict === "tap" || isWrittenIn(event.target)) return;
+  const kind = "pointerType" in event ? (event as PointerEvent).pointerType : null;
+  const byTouch = kind === "touch" || (kind === null && event.detail > 0);
+  if (!byTouch || event.timeStamp - last.at > CLICK_AFTER_MS) return;
+  event.preventDefault();
+  event.stopImmediatePropagation();
+}
+
+/** In a field a double tap picks a word: water there writes nothing. */
+function isWrittenIn(target: EventTarget | null): boolean {
+  if (target instanceof HTMLTextAreaElement || target instanceof HTMLSelectElement) return true;
+  return target instanceof HTMLInputElement && !["radio", "checkbox", "button", "submit", "file"].includes(target.type);
+}
+
+if (typeof window !== "undefined") {
+  // On the window and before all others: a second finger counts wherever it lands, labels and links are guarded too.
+  const first = { capture: true, passive: true };
+  window.addEventListener("pointerdown", sees("down"), first);
+  window.addEventListener("pointermove", sees("move"), first);
+  window.addEventListener("pointerup", sees("up"), first);
+  window.addEventListener("pointercancel", sees("cancel"), first);
+  window.addEventListener("click", stopDrops, { capture: true });
 }

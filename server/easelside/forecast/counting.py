@@ -108,11 +108,12 @@ class Counting:
         for edge in self.cut_by.values():
             found[edge] = found.get(edge, 0) + 1
         for tally in self.tallies:
-            for edge, pieces in self._shares(tally).items():
+            for edge, pieces in self.shares(tally).items():
                 found[edge] = found.get(edge, 0) + pieces
         return found
 
-    def _shares(self, tally: Tally) -> dict[Edge, int]:
+    def shares(self, tally: Tally) -> dict[Edge, int]:
+        """How many pieces this tally puts on which edges, in the order they cut."""
         if tally.at is None:
             return {}
         if is_edge_opening(tally):

@@ -7,8 +7,8 @@ const move = (blade: string, what: BladeMove["what"], at: string, rest: Partial<
   id: `move-${String((made += 1)).padStart(4, "0")}`, blade, what, at: `2026-${at}:00.000Z`, machine: what === "fitted" ? "m1" : null,
   inside_record: null, inside_piece: null, took_out: null, confirmed: false, note: null, ...rest,
 });
-const piece = (record: string, number: number, at: string): Cut => ({ record, number, machine: "m1", at: `2026-${at}:00.000Z`, pieces: 1, opening: false });
-const tally = (record: string, at: string, pieces: number, opening = false): Cut => ({ record, number: null, machine: "m1", at: `2026-${at}:00.000Z`, pieces, opening });
+const piece = (record: string, number: number, at: string): Cut => ({ record, number, machine: "m1", at: `2026-${at}:00.000Z`, pieces: 1, opening: false, blade: null });
+const tally = (record: string, at: string, pieces: number, opening = false): Cut => ({ record, number: null, machine: "m1", at: `2026-${at}:00.000Z`, pieces, opening, blade: null });
 
 describe("a blade's lives", () => {
   it("the first fitting begins the first edge", () => {
@@ -91,7 +91,7 @@ describe("which edge cut it", () => {
   });
 
   it("an opening count stands on the edge that was in the machine", () => {
-    expect([...piecesOnEdges(timeline, [tally("t1", "11-25T12:00", 150, true)])]).toEqual([["b4/1", 150]]);
+    expect([...piecesOnEdges(timeline, [tally("t1", "11-25T12:00", 150, true)])]).toEqual([["b3/1", 0], ["b4/1", 150]]);
   });
 
   it("a hundred thousand pieces are counted in less than a tenth of a second", () => {
@@ -103,7 +103,7 @@ describe("which edge cut it", () => {
     }
     moves.push(move("b1", "fitted", "01-01T00:00", { at: new Date(start + 999).toISOString(), inside_record: "s7", inside_piece: 12 }));
     const cuts = Array.from({ length: 100_000 }, (_, k): Cut => ({
-      record: `s${Math.floor(k / 30)}`, number: (k % 30) + 1, machine: "m1", at: new Date(start + k * 15_000_000 + 2000).toISOString(), pieces: 1, opening: false,
+      record: `s${Math.floor(k / 30)}`, number: (k % 30) + 1, machine: "m1", at: new Date(start + k * 15_000_000 + 2000).toISOString(), pieces: 1, opening: false, blade: null,
     }));
     const long = timelineOf(moves);
     piecesOnEdges(long, cuts.slice(0, 2000)); // the engine warms up

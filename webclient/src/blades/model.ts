@@ -1,7 +1,7 @@
 // What is a blade, and what happened to it? Blades, their moves, and what was cut, as plain facts.
 
 import type { Row } from "../logbook/model";
-import { flag, num, prefixed, text } from "../logbook/read";
+import { dict, flag, num, prefixed, text } from "../logbook/read";
 
 /** One blade of the workshop; its label is what is scratched on it ("4"). */
 export interface Blade {
@@ -38,7 +38,10 @@ export interface Cut {
   machine: string;
   at: string;
   pieces: number;
+  /** "About 150 on this edge already". */
   opening: boolean;
+  /** For an opening count: the blade it was said of. */
+  blade: string | null;
 }
 
 /** One life of a blade, from one grinding to the next; `life` begins at 1. */
@@ -81,23 +84,55 @@ export function readMove(row: Row): BladeMove | null {
   };
 }
 
-/** A piece that met the edge: one with any outcome standing. Null where none stands, or nothing says where and when. */
-export function readPieceCut(row: Row): Cut | null {
+/** A cut as it was written down: what it does not say follows from its session, its day, or the piece it was parted from. */
+export type ReadCut = Omit<Cut, "machine" | "at"> & {
+  id: string;
+  machine: string | null;
+  at: string | null;
+  day: string | null;
+  parted_from: string | null;
+};
+
+/** A piece that met the edge: one with any outcome standing. Null where none stands, or it names no session. */
+export function readPieceCut(row: Row): ReadCut | null {
   const record = text(row, "session");
-  const machine = text(row, "machine");
-  const at = instant(text(row, "at"));
-  if (record === null || machine === null || at === null) return null;
-  if (!prefixed(row, "outcome/").some(([, field]) => field.value !== null)) return null;
-  return { record, number: num(row, "number"), machine, at, pieces: 1, opening: false };
+  if (record === null || !prefixed(row, "outcome/").some(([, field]) => field.value !== null)) return null;
+  return {
+    id: row.id,
+    record,
+    number: num(row, "number"),
+    machine: text(row, "machine"),
+    at: instant(text(row, "at")),
+    day: null,
+    pieces: 1,
+    opening: false,
+    blade: null,
+    parted_from: text(row, "parted_from"),
+  };
 }
 
-/** A tally of profiled pieces, or an opening count on an edge. Null for any other tally. */
-export function readTallyCut(row: Row): Cut | null {
-  const machine = text(row, "machine");
-  const at = instant(text(row, "at"));
-  const started = num(row, "started");
+/** Pieces begun, by a tally: as written, else all that came out, whatever became of them. */
+export function startedOf(row: Row): number {
+  const lost = Object.values(dict(row, "lost_by")).reduce<number>((sum, each) => sum + (typeof each === "number" ? each : 0), 0);
+  return num(row, "started") ?? (num(row, "good") ?? 0) + (num(row, "second_count") ?? 0) + lost;
+}
+
+/** A tally of profiled pieces, or an opening count on an edge. Null for any other; a batch's opening count wears no edge. */
+export function readTallyCut(row: Row): ReadCut | null {
   const opening = flag(row, "opening") === true;
-  if (machine === null || at === null || started === null || started <= 0) return null;
-  if (!opening && text(row, "stage") !== "profiled") return null;
-  return { record: row.id, number: null, machine, at, pieces: started, opening };
+  const pieces = startedOf(row);
+  if (pieces <= 0) return null;
+  if (opening ? text(row, "batch") !== null : text(row, "stage") !== "profiled") return null;
+  return {
+    id: row.id,
+    record: row.id,
+    number: null,
+    machine: text(row, "machine"),
+    at: instant(text(row, "at")),
+    day: text(row, "day"),
+    pieces,
+    opening,
+    blade: opening ? text(row, "blade") : null,
+    parted_from: null,
+  };
 }

@@ -24,6 +24,8 @@ export interface Standing {
 export interface Timeline {
   machines: ReadonlyMap<string, readonly Entry[]>;
   blades: ReadonlyMap<string, Standing>;
+  /** When each edge began, oldest first. */
+  began: ReadonlyMap<string, readonly { at: string; edge: Edge }[]>;
   /** Which records have moves inside them. */
   inside: ReadonlySet<string>;
 }
@@ -42,6 +44,7 @@ export function timelineOf(moves: readonly BladeMove[]): Timeline {
   const blades = new Map<string, Standing>();
   const holds = new Map<string, string>();
   const inside = new Set<string>();
+  const began = new Map<string, { at: string; edge: Edge }[]>();
   const keen = new Set<string>(); // ground, and neither fitted nor sent away since
 
   const enter = (machine: string, move: BladeMove, edge: Edge | null): void => {
@@ -63,6 +66,7 @@ export function timelineOf(moves: readonly BladeMove[]): Timeline {
       life = Math.max(life, 1);
       used = true;
     }
+    if (life > was.life) began.set(move.blade, [...(began.get(move.blade) ?? []), { at: move.at, edge: { blade: move.blade, life } }]);
 
     const stays = move.what === "ground" ? was.machine : move.what === "fitted" ? move.machine : null;
     if (was.machine !== null && stays !== was.machine) {
@@ -79,7 +83,7 @@ export function timelineOf(moves: readonly BladeMove[]): Timeline {
     }
     blades.set(move.blade, { place: placeAfter(move, stays), machine: stays, life, used, since: move.at });
   }
-  return { machines, blades, inside };
+  return { machines, blades, began, inside };
 }
 
 function placeAfter(move: BladeMove, machine: string | null): Standing["place"] {
@@ -116,10 +120,16 @@ export function edgeAt(timeline: Timeline, machine: string, at: string, record: 
   return null;
 }
 
+/** The edge that a blade had at a time, wherever it was. */
+function edgeOf(timeline: Timeline, blade: string | null, at: string): Edge | null {
+  return (blade === null ? undefined : timeline.began.get(blade))?.findLast((each) => each.at <= at)?.edge ?? null;
+}
+
 /** Which edges cut these pieces, in order: one part for a piece, several for a tally with a blade change inside it. */
 export function cutBy(timeline: Timeline, cut: Cut): { edge: Edge | null; pieces: number }[] {
-  if (cut.number !== null || cut.opening || !timeline.inside.has(cut.record)) {
-    return [{ edge: edgeAt(timeline, cut.machine, cut.at, cut.opening ? null : cut.record, cut.number ?? 1), pieces: cut.pieces }];
+  if (cut.opening) return [{ edge: edgeAt(timeline, cut.machine, cut.at) ?? edgeOf(timeline, cut.blade, cut.at), pieces: cut.pieces }];
+  if (cut.number !== null || !timeline.inside.has(cut.record)) {
+    return [{ edge: edgeAt(timeline, cut.machine, cut.at, cut.record, cut.number ?? 1), pieces: cut.pieces }];
   }
   const starts = new Set([1]);
   for (const entry of timeline.machines.get(cut.machine) ?? []) {
@@ -135,9 +145,10 @@ export function cutBy(timeline: Timeline, cut: Cut): { edge: Edge | null; pieces
 
 export const edgeKey = (edge: Edge): string => `${edge.blade}/${edge.life}`;
 
-/** Pieces on each edge, by `edgeKey`; what no edge is known for is left out. One look at each cut. */
+/** Pieces on each edge that there ever was, by `edgeKey`; what no edge is known for is left out. One look at each cut. */
 export function piecesOnEdges(timeline: Timeline, cuts: Iterable<Cut>): Map<string, number> {
   const counts = new Map<string, number>();
+  for (const edges of timeline.began.values()) for (const { edge } of edges) counts.set(edgeKey(edge), 0);
   const keys = new Map<Edge, string>();
   const add = (edge: Edge | null, pieces: number): void => {
     if (edge === null) return;
@@ -146,7 +157,7 @@ export function piecesOnEdges(timeline: Timeline, cuts: Iterable<Cut>): Map<stri
     counts.set(key, (counts.get(key) ?? 0) + pieces);
   };
   for (const cut of cuts) {
-    if (timeline.inside.has(cut.record)) for (const part of cutBy(timeline, cut)) add(part.edge, part.pieces);
+    if (cut.opening || timeline.inside.has(cut.record)) for (const part of cutBy(timeline, cut)) add(part.edge, part.pieces);
     else add(edgeAt(timeline, cut.machine, cut.at), cut.pieces);
   }
   return counts;

@@ -1,6 +1,6 @@
 // What is due, by which count, and roughly when?
 
-import type { CareDone, CareTask } from "./model";
+import type { CareDone, CareTask, Tool } from "./model";
 
 const DAY_MS = 86_400_000;
 /** The pace is taken from this many calendar days. */
@@ -31,6 +31,28 @@ export function addDays(day: string, days: number): string {
 
 export const daysBetween = (from: string, to: string): number => dayNumber(to) - dayNumber(from);
 
+/** Noon of a calendar day in a zone, as an instant: where only the day of something is known. */
+export function noonOf(day: string, zone: string): string {
+  const wall = Date.parse(`${day}T12:00:00Z`);
+  let at = wall;
+  for (let turn = 0; turn < 2; turn += 1) at = wall - (wallTime(zone, at) - at);
+  return new Date(at).toISOString();
+}
+
+/** What a clock on the wall shows at an instant, as if it were UTC. */
+function wallTime(zone: string, at: number): number {
+  const parts = new Intl.DateTimeFormat("en-u-ca-gregory-nu-latn-hc-h23", {
+    timeZone: zone, year: "numeric", month: "numeric", day: "numeric", hour: "numeric", minute: "numeric", second: "numeric",
+  }).formatToParts(new Date(at));
+  const of = (type: string): number => Number(parts.find((part) => part.type === type)?.value ?? 0);
+  return Date.UTC(of("year"), of("month") - 1, of("day"), of("hour"), of("minute"), of("second"));
+}
+
+/** Which stage of a batch is work for which tool. */
+export const STAGE_OF_TOOL: Readonly<Partial<Record<Tool, string>>> = {
+  gouger: "gouged", shaper: "shaped", mandrel: "formed", knife: "finished", reamer: "finished",
+};
+
 /** Pieces cut at a time: tapped ones and those written up later. Opening counts are no work and are left out by whoever asks. */
 export interface Work {
   at: string;
@@ -51,6 +73,7 @@ export type DueBy = "pieces" | "sessions" | "days";
 export interface Count {
   every: number;
   done: number;
+  /** Below zero: so many over. */
   left: number;
 }
 
@@ -61,12 +84,12 @@ export interface Due {
   by: DueBy | null;
   pieces: Count | null;
   sessions: Count | null;
-  /** The calendar day that it is due by days. */
-  day: string | null;
-  /** Roughly the day that it falls due, at the present pace and not before it was put off to. */
-  about_day: string | null;
-  /** Put off until this day, which is still to come. */
-  put_off_to: string | null;
+  /** The calendar day that it is due by days, not before it was put off to. */
+  due_day: string | null;
+  /** The earliest of that and of the pieces at the present pace: roughly the day that it falls due. */
+  roughly_day: string | null;
+  /** Put off until this day. */
+  put_off_until: string | null;
   last_done: CareDone | null;
 }
 
@@ -75,8 +98,8 @@ export function historyOf(task: string, dones: readonly CareDone[]): CareDone[] 
   return dones.filter((done) => done.task === task).sort((a, b) => (a.at > b.at ? -1 : a.at < b.at ? 1 : a.id > b.id ? -1 : 1));
 }
 
-/** Pieces per calendar day over the last four weeks, today among them. */
-export function pacePerDay(work: readonly Work[], today: string, zone: string): number {
+/** Pieces cut in the last four weeks of calendar days, today among them. */
+export function piecesInPace(work: readonly Work[], today: string, zone: string): number {
   const first = addDays(today, 1 - PACE_DAYS);
   const early = `${addDays(first, -1)}T`; // by UTC; saves asking the zone about years of work
   let pieces = 0;
@@ -85,55 +108,51 @@ export function pacePerDay(work: readonly Work[], today: string, zone: string): 
     const day = dayIn(zone, each.at);
     if (day >= first && day <= today) pieces += each.pieces;
   }
-  return pieces / PACE_DAYS;
+  return pieces;
 }
 
 /** When is this task due? Whichever of pieces, sessions and days comes first since it was last done. */
 export function dueOf(task: CareTask, facts: CareFacts): Due {
+  const { today, zone } = facts;
   const history = historyOf(task.id, facts.dones);
   const lastDone = history.find((done) => done.what === "done") ?? null;
   const since = lastDone?.at ?? task.since;
-  const until = history.find((done) => done.what === "put_off" && (lastDone === null || done.at > lastDone.at))?.until_day ?? null;
-  const putOffTo = until !== null && until > facts.today ? until : null;
+  const until = history.find((done) => done.what === "put_off" && (since === null || done.at >= since))?.until_day ?? null;
+  const notBefore = (day: string | null): string | null => (day === null || until === null || day > until ? day : until);
 
   const after = (at: string): boolean => since === null || at > since;
-  const count = (every: number | null, done: number): Count | null =>
-    every === null ? null : { every, done, left: Math.max(0, every - done) };
+  const count = (every: number | null, done: number): Count | null => (every === null ? null : { every, done, left: every - done });
   const pieces = count(task.every_pieces, facts.work.reduce((sum, each) => sum + (after(each.at) ? each.pieces : 0), 0));
   const sessions = count(task.every_sessions, facts.sessions.filter(after).length);
-  const day = task.every_days !== null && since !== null ? addDays(dayIn(facts.zone, since), task.every_days) : null;
+  const day = task.every_days !== null && since !== null ? addDays(dayIn(zone, since), task.every_days) : null;
 
-  const at = (left: number, pace: number): string | null =>
-    left === 0 ? facts.today : pace > 0 ? addDays(facts.today, Math.ceil(left / pace)) : null;
-  const perDay = task.every_pieces === null ? 0 : pacePerDay(facts.work, facts.today, facts.zone);
-  const sessionsPerDay =
-    task.every_sessions === null ? 0 : pacePerDay(facts.sessions.map((began) => ({ at: began, pieces: 1 })), facts.today, facts.zone);
-  const candidates: [DueBy, string | null][] = [
-    ["pieces", pieces && at(pieces.left, perDay)],
-    ["sessions", sessions && at(sessions.left, sessionsPerDay)],
-    ["days", day],
-  ];
+  const ends: [DueBy, string][] = [];
+  if (pieces !== null) {
+    const inPace = pieces.left > 0 ? piecesInPace(facts.work, today, zone) : 0;
+    if (pieces.left <= 0) ends.push(["pieces", today]);
+    else if (inPace > 0) ends.push(["pieces", addDays(today, Math.ceil((pieces.left * PACE_DAYS) / inPace))]);
+  }
+  if (sessions !== null && sessions.left <= 0) ends.push(["sessions", today]);
+  if (day !== null) ends.push(["days", day]);
   let first: [DueBy, string] | null = null;
-  for (const [by, when] of candidates) if (when !== null && (first === null || when < first[1])) first = [by, when];
+  for (const end of ends) if (first === null || end[1] < first[1]) first = end;
 
-  const isOver = pieces?.left === 0 || sessions?.left === 0 || (day !== null && day <= facts.today);
-  const about = first === null ? null : first[1] < facts.today ? facts.today : first[1];
   return {
     task,
-    is_due: isOver && putOffTo === null,
+    is_due: first !== null && first[1] <= today && (until === null || today >= until),
     by: first?.[0] ?? (pieces ? "pieces" : sessions ? "sessions" : null),
     pieces,
     sessions,
-    day,
-    about_day: about !== null && putOffTo !== null && about < putOffTo ? putOffTo : about,
-    put_off_to: putOffTo,
+    due_day: notBefore(day),
+    roughly_day: notBefore(first?.[1] ?? null),
+    put_off_until: until,
     last_done: lastDone,
   };
 }
 
 /** Due first, then by the day that each is roughly due; what nothing is known of stands last. */
 export function inOrder(dues: readonly Due[]): Due[] {
-  const rank = (due: Due): string => (due.is_due ? "0" : (due.about_day ?? "9"));
+  const rank = (due: Due): string => (due.is_due ? "0" : (due.roughly_day ?? "9"));
   return [...dues].sort((a, b) => (rank(a) < rank(b) ? -1 : rank(a) > rank(b) ? 1 : a.task.id < b.task.id ? -1 : 1));
 }
 

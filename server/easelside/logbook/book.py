@@ -10,19 +10,18 @@ from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import timedelta
 from pathlib import Path
-from typing import IO, Any, TypedDict, cast
+from typing import IO, Any, TypedDict
 
-import msgspec
 import sqlalchemy as sa
 
 from easelside.clock import Clock
-from easelside.errors import DamagedLogbook, NoWorkshop, StorageFailed, UnknownRecord
-from easelside.logbook import asking, backups, chain, checking, erasing, export, tables
+from easelside.errors import DamagedLogbook, NoWorkshop, StorageFailed
+from easelside.logbook import asking, backups, checking, erasing, export, tables
 from easelside.logbook.door import open_engine, reading, understood
 from easelside.logbook.folder import DATABASE, Owner, refuse_copied_about
 from easelside.logbook.ids import IdMaker
-from easelside.logbook.model import Accepted, Change, End, Fields, Offer, Offered, Record, Row, Value
-from easelside.logbook.page import OpenPage, decode_fields
+from easelside.logbook.model import Accepted, Change, End, Offer, Offered, Record, Row, Value
+from easelside.logbook.page import OpenPage
 from easelside.logbook.rebuilding import rebuild
 from easelside.logbook.rules import Clocks, clocks_at, server_clock_doubt, written
 from easelside.logbook.taking import take, take_offers
@@ -378,6 +377,3 @@ class Logbook:
         """
         with self._writer, understood(), self._engine.begin() as connection:
             return export.import_json(connection, source, self.folder)
-
-
-__all__ = ["Answer", "Fields", "Health", "Logbook", "UnknownRecord", "cast", "chain", "decode_fields", "msgspec"]

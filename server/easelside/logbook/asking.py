@@ -1,0 +1,182 @@
+"""What does the logbook say? Questions that change nothing, each within one consistent view."""
+
+import sqlite3
+from collections.abc import Iterator, Mapping
+from datetime import timedelta
+from typing import Any
+
+import msgspec
+import sqlalchemy as sa
+
+from easelside.logbook import tables
+from easelside.logbook.model import End, Record, Row, Value
+from easelside.logbook.page import decode_fields, decode_row
+
+_MS = timedelta(milliseconds=1)
+_after = (
+    sa.select(tables.changes.c.id, tables.changes.c.row)
+    .where(tables.changes.c.seq > sa.bindparam("seq"))
+    .order_by(tables.changes.c.seq)
+    .limit(sa.bindparam("limit"))
+)
+_end = sa.select(tables.head.c.seq, tables.head.c.hash)
+_hash_at = sa.select(tables.changes.c.hash).where(tables.changes.c.seq == sa.bindparam("seq"))
+_record = sa.select(tables.records)
+
+
+def meta(connection: sa.Connection, name: str) -> str | None:
+    found = connection.execute(sa.select(tables.meta.c.value).where(tables.meta.c.name == name)).scalar()
+    return None if found is None else str(found)
+
+
+def end(connection: sa.Connection) -> End:
+    seq, hash = connection.execute(_end).one()
+    return End(seq=seq, hash=hash.hex())
+
+
+def hash_at(connection: sa.Connection, seq: int) -> str | None:
+    """The chained hash of a row; "" before the first; None where there is no such row."""
+    if seq == 0:
+        return ""
+    found = connection.execute(_hash_at, {"seq": seq}).scalar()
+    return None if found is None else found.hex()
+
+
+def texts_after(connection: sa.Connection, seq: int, limit: int) -> list[tuple[str, str]]:
+    """(key, row as JSON text) in order of arrival. The key of a held row holds a "/"."""
+    return [(id, text) for id, text in connection.execute(_after, {"seq": seq, "limit": limit})]
+
+
+def rows_after(connection: sa.Connection, seq: int, limit: int) -> list[tuple[str, Row]]:
+    return [(id, decode_row(text)) for id, text in texts_after(connection, seq, limit)]
+
+
+def every_text(connection: sa.Connection, after: int = 0) -> Iterator[tuple[int, str, str]]:
+    """(seq, key, row as JSON text) of the whole logbook, never more than some thousand in memory."""
+    found = connection.execution_options(yield_per=2000).execute(
+        sa.select(tables.changes.c.seq, tables.changes.c.id, tables.changes.c.row)
+        .where(tables.changes.c.seq > after)
+        .order_by(tables.changes.c.seq)
+    )
+    for seq, id, text in found:
+        yield seq, id, text
+
+
+def _as_record(row: Any) -> Record:
+    return Record(kind=row.kind, id=row.id, fields=decode_fields(row.fields), seq=row.seq, when=row.when)
+
+
+def record(connection: sa.Connection, kind: str, id: str) -> Record | None:
+    at = _record.where(tables.records.c.kind == kind, tables.records.c.id == id)
+    found = connection.execute(at).first()
+    return None if found is None else _as_record(found)
+
+
+def records(
+    connection: sa.Connection, kind: str, after: str | None, limit: int, *, newest_first: bool
+) -> list[Record]:
+    id = tables.records.c.id
+    query = _record.where(tables.records.c.kind == kind)
+    if after is not None:
+        query = query.where(id < after if newest_first else id > after)
+    query = query.order_by(id.desc() if newest_first else id).limit(limit)
+    return [_as_record(row) for row in connection.execute(query)]
+
+
+def all_records(
+    connection: sa.Connection, kind: str | None = None, since: str | None = None
+) -> Iterator[Record]:
+    """By kind and id; `since`: only those with a change of that instant or later."""
+    query = _record.order_by(tables.records.c.kind, tables.records.c.id)
+    if kind is not None:
+        query = query.where(tables.records.c.kind == kind)
+    if since is not None:
+        query = query.where(tables.records.c.when >= since)
+    for row in connection.execution_options(yield_per=1000).execute(query):
+        yield _as_record(row)
+
+
+def changed_records(connection: sa.Connection, after_seq: int, limit: int) -> list[Record] | None:
+    """The records that rows after `after_seq` touched; None where there are more rows than `limit`."""
+    rows = rows_after(connection, after_seq, limit + 1)
+    if len(rows) > limit:
+        return None
+    touched = {(row["kind"], row["record"]) for _, row in rows}
+    found = (record(connection, kind, id) for kind, id in sorted(touched))
+    return [one for one in found if one is not None]
+
+
+def kinds(connection: sa.Connection) -> dict[str, int]:
+    query = sa.select(tables.records.c.kind, sa.func.count()).group_by(tables.records.c.kind)
+    return {kind: count for kind, count in connection.execute(query)}
+
+
+def pieces(
+    connection: sa.Connection, after: int, limit: int, where: Mapping[str, Value]
+) -> list[dict[str, Any]]:
+    columns = tables.pieces.c
+    query = sa.select(tables.pieces).where(columns.key > after)
+    for name, value in where.items():
+        query = query.where(columns[name] == value)
+    return [dict(row) for row in connection.execute(query.order_by(columns.key).limit(limit)).mappings()]
+
+
+def history(connection: sa.Connection, kind: str, record: str) -> list[Row]:
+    query = (
+        sa.select(tables.changes.c.row)
+        .where(tables.changes.c.row.like(sa.bindparam("record")))
+        .order_by(tables.changes.c.seq)
+    )
+    pattern = f'%"record":{msgspec.json.encode(record).decode()}%'
+    rows = (decode_row(text) for (text,) in connection.execute(query, {"record": pattern}))
+    return [row for row in rows if row["kind"] == kind and row["record"] == record]
+
+
+def exchanges(connection: sa.Connection) -> dict[str, tuple[str, timedelta]]:
+    """Each device's last exchange by the server's clock, and how far off its own was then."""
+    found = connection.execute(sa.select(tables.devices)).all()
+    return {row.device: (row.last_exchange, row.off_ms * _MS) for row in found}
+
+
+_at_device = tables.devices.c.device == sa.bindparam("at")
+_renew = (
+    sa.update(tables.devices)
+    .where(_at_device)
+    .values(last_exchange=sa.bindparam("now"), off_ms=sa.bindparam("off"))
+)
+
+
+def note_exchange(connection: sa.Connection, device: str, now: str, off: timedelta) -> None:
+    off_ms = off // _MS
+    if not connection.execute(_renew, {"at": device, "now": now, "off": off_ms}).rowcount:
+        connection.execute(
+            sa.insert(tables.devices), {"device": device, "last_exchange": now, "off_ms": off_ms}
+        )
+
+
+def slips(connection: sa.Connection) -> list[dict[str, Any]]:
+    found = connection.execute(sa.select(tables.slips).order_by(tables.slips.c.kind, tables.slips.c.subject))
+    return [{**row, "body": msgspec.json.decode(row["body"])} for row in found.mappings()]
+
+
+def keep_slip(
+    connection: sa.Connection, kind: str, subject: str, as_of_seq: int, observations: int, body: Value
+) -> None:
+    here = tables.slips.c.kind == kind, tables.slips.c.subject == subject
+    connection.execute(sa.delete(tables.slips).where(*here))
+    connection.execute(
+        sa.insert(tables.slips),
+        {
+            "kind": kind,
+            "subject": subject,
+            "as_of_seq": as_of_seq,
+            "observations": observations,
+            "body": msgspec.json.encode(body).decode(),
+        },
+    )
+
+
+def sync_all(raw: Any) -> None:
+    """Write the log back into the database file with full syncs; raises where the disk still refuses."""
+    if isinstance(raw, sqlite3.Connection):
+        raw.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchall()

@@ -1,0 +1,168 @@
+"""Yesterday's logbook, kept where a bad day cannot reach it, and put back when one came.
+
+A backup is a whole database, made by SQLite's own call while the server works, and read back before it
+counts. Restoring gives the logbook a new id, so that every phone offers what it holds.
+"""
+
+import os
+import shutil
+import sqlite3
+from datetime import datetime
+from pathlib import Path
+
+import sqlalchemy as sa
+
+from easelside.clock import Clock
+from easelside.errors import BackupUnusable, DiskFull, NoWorkshop
+from easelside.logbook import asking, checking
+from easelside.logbook.door import open_engine, reading, understood
+from easelside.logbook.folder import BACKUPS, DATABASE, Owner, refuse_copied_about
+
+KEEP = 14
+_SIDE_FILES = ("-wal", "-shm")
+
+
+def kept(folder: Path | None) -> list[Path]:
+    """The backups in the data folder, oldest first."""
+    if folder is None:
+        return []
+    return sorted((folder / BACKUPS).glob("workshop-????-??-??.db"))
+
+
+def backup(engine: sa.Engine, folder: Path | None, now: datetime, into: Path | None, keep: int) -> Path:
+    """Raises BackupUnusable where the copy cannot be read back whole; older ones stay then."""
+    place = into or (folder or Path.cwd()) / BACKUPS
+    place.mkdir(parents=True, exist_ok=True)
+    made = place / f"workshop-{now.date().isoformat()}.db"
+    part = made.with_suffix(".part")
+    _drop(part)
+    try:
+        with understood(), engine.connect().execution_options(reading=True) as connection:
+            source = connection.connection.driver_connection
+            if not isinstance(source, sqlite3.Connection):
+                raise BackupUnusable(backup=made, detail="only a SQLite workshop is copied this way")
+            with sqlite3.connect(part) as target:
+                source.backup(target)
+            target.execute("PRAGMA journal_mode=DELETE").close()
+            target.close()
+        _prove(part, derived=False)
+        _sync(part)
+        os.replace(part, made)
+        _sync(place)
+    except sqlite3.OperationalError as refusal:
+        if refusal.sqlite_errorname == "SQLITE_FULL":
+            raise DiskFull() from refusal
+        raise BackupUnusable(backup=made, detail=str(refusal)) from refusal
+    finally:
+        _drop(part)
+    if into is None:
+        for old in kept(folder)[: -max(keep, 1)]:
+            old.unlink()
+    return made
+
+
+def _prove(file: Path, *, derived: bool) -> None:
+    engine = open_engine(f"sqlite:///{file.absolute()}", look_only=True)
+    try:
+        report = checking.check(engine, derived=derived)
+    finally:
+        engine.dispose()
+    if not report.content:
+        first = report.problems[0]
+        raise BackupUnusable(backup=file.name, detail=f"{first.where}: {first.what}")
+
+
+def _drop(file: Path) -> None:
+    for end in ("", *_SIDE_FILES, "-journal"):
+        Path(f"{file}{end}").unlink(missing_ok=True)
+
+
+def _sync(place: Path) -> None:
+    if os.name == "nt" and place.is_dir():
+        return  # Windows cannot sync a folder
+    handle = os.open(place, os.O_RDONLY if place.is_dir() else os.O_RDWR)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
+
+
+def restore(folder: Path, source: Path, clock: Clock) -> Path | None:
+    """Put a backup in the place of the workshop in `folder`; answers where the old one was set aside.
+
+    Raises BackupUnusable before anything is moved, FolderInUse while a server runs there. The logbook gets a
+    new id when it is opened next (`begin_anew` is written into the copy before it takes its place).
+    """
+    if not source.is_file():
+        raise NoWorkshop(folder=source)
+    refuse_copied_about(folder)
+    owner = Owner(folder)
+    try:
+        part = folder / "restoring.db"
+        _drop(part)
+        shutil.copyfile(source, part)
+        for end in _SIDE_FILES:
+            if Path(f"{source}{end}").exists():
+                shutil.copyfile(f"{source}{end}", f"{part}{end}")
+        try:
+            _prove(part, derived=True)
+            _begin_anew(part, clock)
+        except BackupUnusable:
+            _drop(part)
+            raise
+        aside = _set_aside(folder, clock.now())
+        _sync(part)
+        os.replace(part, folder / DATABASE)
+        _sync(folder)
+        return aside
+    finally:
+        owner.leave()
+
+
+def _begin_anew(file: Path, clock: Clock) -> None:
+    from easelside.logbook.book import Logbook
+
+    book = Logbook.open(f"sqlite:///{file.absolute()}", clock)
+    try:
+        book.begin_anew()
+    finally:
+        book.close()
+    with sqlite3.connect(file) as connection:
+        connection.execute("PRAGMA journal_mode=DELETE").close()
+    connection.close()
+
+
+def _set_aside(folder: Path, now: datetime) -> Path | None:
+    if not (folder / DATABASE).exists():
+        return None
+    aside = folder / f"set_aside_{now:%Y-%m-%d_%H%M%S}"
+    aside.mkdir(exist_ok=True)
+    for end in ("", *_SIDE_FILES):
+        file = folder / f"{DATABASE}{end}"
+        if file.exists():
+            os.replace(file, aside / file.name)
+    return aside
+
+
+def safe_seq(connection: sa.Connection, folder: Path | None) -> int:
+    """The last row, by hash, that all kept backups have in common with the logbook; 0 without any."""
+    every = kept(folder)
+    return min((_common(connection, file) for file in every), default=0)
+
+
+def _common(here: sa.Connection, file: Path) -> int:
+    engine = open_engine(f"sqlite:///{file.absolute()}", look_only=True)
+    try:
+        with reading(engine) as there:
+            low, high = 0, asking.end(there)["seq"]
+            if asking.hash_at(here, high) == asking.hash_at(there, high):
+                return high
+            while low + 1 < high:  # the chains part once and never meet again
+                middle = (low + high) // 2
+                same = asking.hash_at(here, middle) == asking.hash_at(there, middle)
+                low, high = (middle, high) if same else (low, middle)
+            return low
+    except Exception:
+        return 0  # a backup that cannot be read vouches for nothing
+    finally:
+        engine.dispose()

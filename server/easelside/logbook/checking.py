@@ -1,0 +1,155 @@
+"""Is everything in the database what was written? Reads all of it, names what is wrong, says what to do.
+
+SQLite's own check does not see a bit that flipped inside a value: the chained hash does.
+"""
+
+import tempfile
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from itertools import zip_longest
+from pathlib import Path
+from typing import Any
+
+import msgspec
+import sqlalchemy as sa
+
+from easelside.logbook import asking, chain, tables
+from easelside.logbook.door import open_engine
+from easelside.logbook.page import decode_row
+from easelside.logbook.rebuilding import fold_into, link_problem, rebuild
+
+RESTORE = "Run `easelside restore` with the newest backup that `easelside check --data` finds whole."
+REBUILD = "Run `easelside check --rebuild`: this table is made again from the changes."
+NAMED = 20  # problems named one by one; more of the same help nobody
+
+
+@dataclass(frozen=True)
+class Problem:
+    where: str
+    what: str
+    what_to_do: str
+
+
+@dataclass
+class Report:
+    rows: int = 0
+    records: int = 0
+    problems: list[Problem] = field(default_factory=list)
+
+    @property
+    def content(self) -> bool:
+        return not self.problems
+
+    def add(self, where: str, what: str, what_to_do: str) -> None:
+        if len(self.problems) < NAMED:
+            self.problems.append(Problem(where, what, what_to_do))
+
+
+def tail_problem(connection: sa.Connection, tail: int) -> str | None:
+    """What is wrong with the last rows and the head, if anything: a quick look at every start."""
+    head = connection.execute(sa.select(tables.head)).one()
+    start = max(head.seq - tail, 0)
+    before = asking.hash_at(connection, start)
+    if before is None:
+        return f"row {start} is missing"
+    last, hash = start, bytes.fromhex(before)
+    rows = connection.execute(
+        sa.select(tables.changes).where(tables.changes.c.seq > start).order_by(tables.changes.c.seq)
+    )
+    for row in rows:
+        problem = link_problem(hash, last, row)
+        if problem:
+            return problem
+        last, hash = row.seq, row.hash
+    if (last, hash) != (head.seq, head.hash):
+        return f"the last row is {last}, but {head.seq} was written"
+    return None
+
+
+def check(engine: sa.Engine, *, derived: bool = True) -> Report:
+    """`derived=False` leaves out the tables that can be rebuilt: for backups."""
+    report = Report()
+    try:
+        with engine.connect().execution_options(reading=True) as connection, connection.begin():
+            if engine.dialect.name == "sqlite":
+                for (line,) in connection.exec_driver_sql("PRAGMA integrity_check(10)"):
+                    if line != "ok":
+                        report.add("the database", f"SQLite says: {line}", RESTORE)
+            _check_changes(connection, report)
+            if derived and report.content:
+                _check_derived(connection, report)
+    except (sa.exc.DBAPIError, UnicodeDecodeError) as refusal:
+        words = getattr(refusal, "orig", None) or refusal
+        report.add("the database", f"it cannot be read: {words}", RESTORE)
+    except sa.exc.NoResultFound:
+        report.add("table head", "its one row is missing", REBUILD)
+    return report
+
+
+def _check_changes(connection: sa.Connection, report: Report) -> None:
+    last, before = 0, chain.START
+    rows = connection.execution_options(yield_per=2000).execute(
+        sa.select(tables.changes).order_by(tables.changes.c.seq)
+    )
+    for row in rows:
+        problem = link_problem(before, last, row) or _content_problem(row)
+        if problem:
+            report.add(f"changes, row {row.seq}", problem, RESTORE)
+        last, before = row.seq, row.hash
+        report.rows += 1
+    head = connection.execute(sa.select(tables.head)).one()
+    if (head.seq, head.hash) != (last, before):
+        report.add("table head", f"it tells of row {head.seq}, the last one there is {last}", RESTORE)
+
+
+def _content_problem(row: Any) -> str | None:
+    try:
+        content = decode_row(row.row)
+    except msgspec.MsgspecError as problem:
+        return f"row {row.seq} cannot be read: {problem}"
+    key = f"{content['id']}/{next(iter(content['set']), '')}" if content.get("held") else content["id"]
+    if (content["seq"], key) != (row.seq, row.id):
+        return f"row {row.seq} is filed under another name or number than it says"
+    if (row.held_for is not None) != bool(content.get("held")):
+        return f"row {row.seq} is filed as what it is not"
+    return None
+
+
+def _check_derived(connection: sa.Connection, report: Report) -> None:
+    """The same changes folded once more, in a scratch database, must give the same tables."""
+    with tempfile.TemporaryDirectory(prefix="easelside-check-") as folder:
+        scratch = open_engine(f"sqlite:///{Path(folder) / 'scratch.db'}", durable=False)
+        try:
+            tables.metadata.create_all(scratch)
+            with scratch.begin() as other:
+                rebuild(other)
+                fold_into(other, (text for _, _, text in asking.every_text(connection)))
+                for table in tables.DERIVED:
+                    _compare(connection, other, table, report)
+        finally:
+            scratch.dispose()
+
+
+def _compare(here: sa.Connection, there: sa.Connection, table: sa.Table, report: Report) -> None:
+    for stored, folded in zip_longest(_by_id(here, table), _by_id(there, table)):
+        if table is tables.records:
+            report.records += 1
+        if stored != folded:
+            known = stored or folded or {}
+            report.add(
+                f"table {table.name}",
+                f"{known.get('kind', 'piece')} {known.get('id')} is not what the changes say",
+                REBUILD,
+            )
+            return
+
+
+def _by_id(connection: sa.Connection, table: sa.Table) -> Iterator[dict[str, Any]]:
+    """Rows without their keys, which depend on the order of rebuilding; fields in the order of their names."""
+    order = [table.c.kind, table.c.id] if "kind" in table.c else [table.c.id]
+    found = connection.execution_options(yield_per=1000).execute(sa.select(table).order_by(*order))
+    for row in found.mappings():
+        plain = {name: value for name, value in row.items() if name not in ("key", "lot", "edge")}
+        if "fields" in plain:
+            plain["fields"] = msgspec.json.decode(plain["fields"])
+        yield plain

@@ -13,7 +13,7 @@ export interface Applied {
   touched: [string, string][];
   refused: { id: string; change: Change; problem: string }[];
   /** this phone's changes that another device's beat, with the winners */
-  lost: { change: Change; lost: Record<string, Winner> }[];
+  lost: { change: Change; lost: Record<string, Winner | null> }[];
 }
 
 const NOTHING: Applied = { isStale: false, isAll: false, touched: [], refused: [], lost: [] };
@@ -34,10 +34,17 @@ class Rows {
     this.held.set(key, how(row));
   }
 
+  /** Writes them, less those in which nothing stands; tells which were touched. */
   async put(): Promise<[string, string][]> {
-    const rows = [...this.held.values()].filter((row): row is Row => row !== undefined);
-    await Promise.all(rows.map((row) => this.all.objectStore("base").put(row)));
-    return rows.map((row) => [row.kind, row.id]);
+    const touched: [string, string][] = [];
+    const writing: Promise<unknown>[] = [];
+    for (const row of this.held.values()) {
+      if (!row) continue;
+      touched.push([row.kind, row.id]);
+      if (Object.keys(row.fields).length > 0) writing.push(this.all.objectStore("base").put(row));
+    }
+    await Promise.all(writing);
+    return touched;
   }
 }
 
@@ -82,7 +89,9 @@ async function takeAccepted(all: Work, rows: Rows, answer: Answer): Promise<Appl
     await outbox.delete(n);
     await kept.put({ n, id, change, seq: one.seq, when: one.when, won: one.won, again: 0 });
     await rows.change(change.kind, change.record, (row) => acknowledged(row, change, one));
-    const beaten = Object.entries(one.lost).filter(([name, { value }]) => !isSame(value, change.set[name]));
+    const beaten = Object.entries(one.lost).filter(
+      ([name, winner]) => !isSame(winner?.value, change.set[name]),
+    );
     if (beaten.length > 0 && !("seq" in entry)) lost.push({ change, lost: Object.fromEntries(beaten) });
   }
   return lost;
@@ -106,14 +115,20 @@ async function takeRefused(all: Work, answer: Answer): Promise<Applied["refused"
   return refused;
 }
 
+/** What was offered is set aside no longer: whoever stands there now is in the base. */
 async function takeOffered(all: Work, rows: Rows, answer: Answer): Promise<[string, string][]> {
-  for (const row of answer.offered) {
-    const winners: Record<string, Winner> = {};
-    for (const [name, field] of Object.entries(row.fields)) winners[name] = { ...field, seq: field.seq ?? 0 };
-    await rows.change(row.kind, row.id, (base) => withWinners(base ?? { ...row, fields: {} }, winners));
-    await all.objectStore("offers").delete([row.kind, row.id]);
+  const offers = all.objectStore("offers");
+  for (const { kind, record, field, change, winner } of answer.offered) {
+    const aside = await offers.get([kind, record]);
+    if (aside?.fields[field]?.change === change) {
+      const { [field]: _answered, ...fields } = aside.fields;
+      if (Object.keys(fields).length > 0) await offers.put({ ...aside, fields });
+      else await offers.delete([kind, record]);
+    }
+    const bare: Row = { kind, id: record, fields: {} };
+    await rows.change(kind, record, (base) => withWinners(base ?? bare, { [field]: winner }));
   }
-  return answer.offered.map((row) => [row.kind, row.id]);
+  return answer.offered.map(({ kind, record }) => [kind, record]);
 }
 
 /** Forgets acknowledged changes that every kept backup holds. */

@@ -1,8 +1,8 @@
 /** What goes to the server next? After a restore the offers first, then what was acknowledged, then the outbox. */
 
-import type { Row } from "../logbook/model";
+import type { Kept, Row } from "../logbook/model";
 import { readMeta, type Store } from "../logbook/store";
-import type { Request, SentAgain } from "./wire";
+import type { Offer, Request, SentAgain } from "./wire";
 
 const MOST = 100;
 const MOST_BYTES = 300_000; // well under the server's 1 MiB, so that a slow link gets through
@@ -18,6 +18,17 @@ function fitting<T>(all: readonly T[]): T[] {
     taken.push(one);
   }
   return taken;
+}
+
+function offersOf(row: Row): Offer[] {
+  return Object.entries(row.fields).map(([field, { value, change, when, back, saw }]) => ({
+    ...{ kind: row.kind, record: row.id, field },
+    ...{ value, change, when, back, saw },
+  }));
+}
+
+function asSentAgain({ change, when, won }: Kept): SentAgain {
+  return { ...change, given: { when, lost: Object.keys(change.set).filter((name) => !won.includes(name)) } };
 }
 
 /** null where this phone has no device id yet. `most`: how many changes at a time. */
@@ -37,10 +48,10 @@ export function gather(store: Store, device_now: string, most = MOST): Promise<R
     };
     if (known.logbook === null) return request; // a new device asks first whose logbook this is
     const offers: Row[] = await all.objectStore("offers").getAll(undefined, most);
-    if (offers.length > 0) return { ...request, offers: fitting(offers) };
+    if (offers.length > 0) return { ...request, offers: fitting(offers.flatMap(offersOf)) };
     const again = await all.objectStore("kept").index("again").getAll(1, most);
     if (again.length > 0) {
-      const changes = again.map(({ change, when, won }): SentAgain => ({ ...change, given: { when, won } }));
+      const changes = again.map(asSentAgain);
       return { ...request, changes: fitting(changes) };
     }
     const outbox = await all.objectStore("outbox").getAll(undefined, most);

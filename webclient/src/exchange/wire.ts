@@ -2,9 +2,29 @@
 
 import type { Acknowledgement, Arrival, Change, End, Row, Value, Winner } from "../logbook/model";
 
-/** A change that a lost logbook had acknowledged goes with the `when` and the fields it was given there. */
+/** A change that a lost logbook had acknowledged goes with what it was answered there. */
 export interface SentAgain extends Change {
-  given: { when: string; won: string[] };
+  given: { when: string; lost: string[] };
+}
+
+/** One field of the base that was set aside after a restore. */
+export interface Offer {
+  kind: string;
+  record: string;
+  field: string;
+  value: Value;
+  change: string;
+  when: string;
+  back: boolean;
+  saw: string | null;
+}
+
+export interface Offered {
+  kind: string;
+  record: string;
+  field: string;
+  change: string;
+  winner: Winner | null;
 }
 
 export interface Request {
@@ -14,7 +34,7 @@ export interface Request {
   end: End | null;
   after: number;
   limit: number;
-  offers: Row[];
+  offers: Offer[];
   changes: (Change | SentAgain)[];
 }
 
@@ -22,7 +42,7 @@ export interface Answer {
   logbook: string;
   restored: boolean;
   accepted: Acknowledgement[];
-  offered: Row[];
+  offered: Offered[];
   refused: { id: string; problem: string }[];
   changes: Arrival[];
   cursor: number;
@@ -92,6 +112,19 @@ function asWinner(value: unknown): Winner {
   };
 }
 
+const asWinnerOrNull = (value: unknown): Winner | null => (value === null ? null : asWinner(value));
+
+function asOffered(value: unknown): Offered {
+  const one = thing(value);
+  return {
+    kind: text(one.kind),
+    record: text(one.record),
+    field: text(one.field),
+    change: text(one.change),
+    winner: asWinnerOrNull(one.winner),
+  };
+}
+
 function asAcknowledgement(value: unknown): Acknowledgement {
   const one = thing(value);
   return {
@@ -99,7 +132,7 @@ function asAcknowledgement(value: unknown): Acknowledgement {
     seq: whole(one.seq),
     when: text(one.when),
     won: list(one.won).map(text),
-    lost: mapOf(one.lost ?? {}, asWinner),
+    lost: mapOf(one.lost, asWinnerOrNull),
   };
 }
 
@@ -142,7 +175,7 @@ export function readAnswer(body: unknown): Answer | null {
       logbook: text(answer.logbook),
       restored: yes(answer.restored),
       accepted: list(answer.accepted).map(asAcknowledgement),
-      offered: orList(answer.offered).map(asRow),
+      offered: orList(answer.offered).map(asOffered),
       refused: list(answer.refused).map((value) => {
         const one = thing(value);
         return { id: text(one.id), problem: problemText(one.problem) };

@@ -50,10 +50,10 @@ export function acknowledged(base: Row | undefined, change: Change, answer: Ackn
 }
 
 /** A record after an answer named who stands in some of its fields. */
-export function withWinners(row: Row, winners: Record<string, Winner>): Row {
+export function withWinners(row: Row, winners: Record<string, Winner | null>): Row {
   const fields = { ...row.fields };
   for (const [name, winner] of Object.entries(winners)) {
-    if (isNewer(winner.seq, fields[name])) fields[name] = asField(winner);
+    if (winner && isNewer(winner.seq, fields[name])) fields[name] = asField(winner);
   }
   return { ...row, fields };
 }
@@ -69,18 +69,17 @@ export function withOffer(base: Row | undefined, offer: Row | undefined): Row | 
   return { ...base, fields };
 }
 
-/** Does this unsent change hold that field? A take-back does so only over the change that it takes back. */
+/** Does this unsent change hold that field? A take-back does so only over nothing, or what it takes back. */
 function holds(change: Change, standing: Field | undefined, name: string): boolean {
   if (!change.back) return true;
-  return standing !== undefined && standing.change === (change.saw[name] ?? null);
+  return standing === undefined || standing.change === (change.saw[name] ?? null);
 }
 
 /** What is shown: the outbox, in the order made, over what the server has said. */
 export function shown(under: Row | undefined, outbox: readonly Change[]): Row | undefined {
   const first = outbox[0];
   if (first === undefined) return under;
-  const row = under ?? emptyRow(first.kind, first.record);
-  const fields = { ...row.fields };
+  const fields = { ...under?.fields };
   for (const change of outbox) {
     for (const [name, value] of Object.entries(change.set)) {
       if (!holds(change, fields[name], name)) continue;
@@ -94,7 +93,7 @@ export function shown(under: Row | undefined, outbox: readonly Change[]): Row | 
       };
     }
   }
-  return { ...row, fields };
+  return { ...(under ?? emptyRow(first.kind, first.record)), fields };
 }
 
 export function isRemoved(row: Row): boolean {

@@ -74,7 +74,8 @@ export interface Acknowledgement {
   seq: number;
   when: string;
   won: string[];
-  lost: Record<string, Winner>;
+  /** the winner of each field that was not won; null where the logbook knows none */
+  lost: Record<string, Winner | null>;
 }
 
 /** A change that the server has, kept while no backup is sure to hold it. */

@@ -35,10 +35,11 @@ export class Exchange {
   constructor(
     private readonly logbook: Logbook,
     private readonly means: Means = { fetch: (...args) => fetch(...args), chance: Math.random },
+    channel = "easelside",
   ) {
     this.tabs = otherTabs(({ touched }) => {
       void (touched ? logbook.reread(touched) : logbook.rereadAll()).catch(() => undefined);
-    });
+    }, channel);
     logbook.onKept((touched) => {
       this.tabs.tell({ touched });
       this.soon(this.failures > 0 ? this.lastTry + NEAREST_MS - now() : AFTER_CHANGE_MS);

@@ -19,7 +19,7 @@ export interface Tabs {
 }
 
 /** `hear` is called for what another tab told, never for one's own. */
-export function otherTabs(hear: (told: Told) => void, name = "easelside"): Tabs {
+export function otherTabs(hear: (told: Told) => void, name: string): Tabs {
   if (typeof BroadcastChannel === "undefined") return { tell: () => undefined, close: () => undefined };
   const channel = new BroadcastChannel(name);
   channel.onmessage = (event: MessageEvent<Told>) => hear(event.data);

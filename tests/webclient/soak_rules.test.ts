@@ -2,7 +2,6 @@ import { describe, expect, test } from "vitest";
 import type { Soak, SoakHabit } from "../../webclient/src/soak/model";
 import {
   asLastTime,
-  clockJump_ms,
   freeJar,
   groups,
   inTheWater,
@@ -98,13 +97,6 @@ describe("a phone whose clock is wrong", () => {
 
   test("a time that a person typed is not corrected", () => {
     expect(readyAt(soak({ put_in_skew_ms: null }))).toBe(HALF_PAST_ONE + 30 * MIN);
-  });
-
-  test("a jump is seen against the steady clock, a slow drift is not", () => {
-    const before = { clock_ms: 1000, steady_ms: 1000 };
-    expect(clockJump_ms(before, { clock_ms: 1000 + 61_000, steady_ms: 61_000 })).toBe(0);
-    expect(clockJump_ms(before, { clock_ms: 7_201_000, steady_ms: 1000 })).toBe(7_200_000);
-    expect(clockJump_ms(before, { clock_ms: -3_599_000, steady_ms: 1000 })).toBe(-3_600_000);
   });
 
   test("in the future, or two days in water, is asked about", () => {

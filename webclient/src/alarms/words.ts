@@ -7,6 +7,7 @@ export const words = {
   rings_while_on: "rings here while the screen is on",
   touch_first: "touch the screen once, then it can ring",
   silent: "cannot ring on this phone: look at the clock",
+  silent_short: "look at the clock",
   lit_refused: "this phone lets the screen go dark: it rings only while lit",
   ringing: "Ready",
   done_at: (at: number, min: number) => (min < 1 ? `ready at ${clockTime(at)}` : `ready at ${clockTime(at)}, ${wait(min)} ago`),

@@ -204,12 +204,6 @@ export function groups(of_pieces: number, each: number): number[] {
   return sizes;
 }
 
-/** Did the phone's clock jump? `clock_ms` against a monotonic one; the jump in ms, 0 when below two minutes. */
-export function clockJump_ms(before: { clock_ms: number; steady_ms: number }, after: { clock_ms: number; steady_ms: number }): number {
-  const jump = after.clock_ms - before.clock_ms - (after.steady_ms - before.steady_ms);
-  return Math.abs(jump) < 120_000 ? 0 : Math.round(jump);
-}
-
 /** Is there a reason to ask "put in at 13:36?": in the future, or in the water for more than two days. */
 export function putInLooksWrong(soak: Soak, now: number): boolean {
   const put_in = putInAt(soak);

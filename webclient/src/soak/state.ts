@@ -50,10 +50,11 @@ function stamped(name: "put_in" | "taken_out"): Values {
   return { [name]: nowText(), [`${name}_skew_ms`]: logbook.status.peek().clockOff_ms };
 }
 
-/** Puts the first group in. The jar is the lowest free one unless said. Returns the soak's id. */
-export function startSoak(what: string, into: PutIn, jar?: string): string {
+/** Puts the first group in, into the lowest free jar. `fresh`: the maker said that the water is. Returns the soak's id. */
+export function startSoak(what: string, into: PutIn, fresh = false): string {
   const id = newId();
-  order(what, [{ kind: "soak", record: id, set: { ...fieldsOf(into), ...stamped("put_in"), jar: jar ?? freeJar(soaks.peek()) } }]);
+  const set = { ...fieldsOf(into), ...stamped("put_in"), jar: freeJar(soaks.peek()), ...(fresh ? { fresh } : {}) };
+  order(what, [{ kind: "soak", record: id, set }]);
   return id;
 }
 

@@ -1,0 +1,36 @@
+/** It is ready: a slip that lies over any screen until it is silenced. */
+import { Scribed } from "../workshop";
+import { usePedal } from "../wet_hands/pedal";
+import { words } from "./words";
+import "./ringing.css";
+
+export interface RingingProps {
+  title: string;
+  line: string;
+  /** words of what can be done about it: take out, or put in */
+  take: string;
+  onTake: () => void;
+  onSilence: () => void;
+  onMore: () => void;
+}
+
+export function Ringing(p: RingingProps) {
+  usePedal({
+    main: { label: words.silence, onTake: p.onSilence },
+    ring: [
+      { label: p.take, onTake: p.onTake, ring: "ringing_take" },
+      { label: words.more, onTake: p.onMore, ring: "ringing_more" },
+    ],
+  });
+  return (
+    <section class="ringing" role="alert" aria-label={p.title}>
+      <h2>{p.title}</h2>
+      <p>{p.line}</p>
+      <div class="ringing-row">
+        <Scribed label={words.silence} onTake={p.onSilence} ring="ringing_silence" />
+        <Scribed label={p.take} onTake={p.onTake} ring="ringing_take" />
+        <Scribed label={words.more} onTake={p.onMore} ring="ringing_more" />
+      </div>
+    </section>
+  );
+}

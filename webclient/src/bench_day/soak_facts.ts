@@ -1,0 +1,66 @@
+/** What the soak needs to know of batches and lots, and how every soak stands now. Joins soak and batches. */
+import { computed } from "@preact/signals";
+import { type Batch, readBatch, readLot } from "../batches/model";
+import { batchForBench, newestFirst } from "../batches/rules";
+import { minute, second } from "../clock";
+import { dayOf } from "../language/format";
+import { logbook } from "../logbook/state";
+import type { BatchFact, DraftFacts, LotFact } from "../soak/draft";
+import type { Soak } from "../soak/model";
+import { inTheWater, isDrying, nextGroup, toBeMarked } from "../soak/rules";
+import { type Standing, standingOf } from "../soak/standing";
+import { habit, soaks, workshopTime } from "../soak/state";
+
+export const lots = computed((): LotFact[] => logbook.rows("lot").map(readLot).filter((lot) => lot.label !== null).map((lot) => ({ id: lot.id, label: lot.label ?? "" })));
+
+export const lotLabel = (id: string | null): string | null => lots.value.find((lot) => lot.id === id)?.label ?? null;
+
+/** Pieces of a batch that went into water to be profiled. */
+export function soakedOf(batch: string, all: readonly Soak[]): number {
+  return all.filter((soak) => soak.batch === batch && soak.purpose === "profile").reduce((sum, soak) => sum + (soak.pieces ?? 0), 0);
+}
+
+function asFact(batch: Batch, all: readonly Soak[]): BatchFact {
+  return { id: batch.id, label: batch.label ?? "", lot: batch.lot, left: batch.pieces === null ? null : Math.max(0, batch.pieces - soakedOf(batch.id, all)) };
+}
+
+/** The batches that a soak can belong to, and the one whose turn it is. */
+export function batchesToSoak(batches: readonly Batch[], all: readonly Soak[], today: string): { batches: BatchFact[]; next: BatchFact | null } {
+  const open = newestFirst(batches).filter((batch) => !batch.closed && batch.label !== null);
+  const turn = batchForBench(
+    open.map((batch) => {
+      const begun = soakedOf(batch.id, all) > 0;
+      return { batch, left: asFact(batch, all).left ?? 1, begun, last: null };
+    }),
+    today,
+  );
+  return { batches: open.map((batch) => asFact(batch, all)), next: turn === null ? null : asFact(turn.batch, all) };
+}
+
+/** The facts of the draft, at this second. Call it where it is rendered. */
+export function draftFacts(): DraftFacts {
+  const now = workshopTime(minute.value);
+  const { batches, next } = batchesToSoak(logbook.rows("batch").map(readBatch), soaks.value, dayOf(now));
+  return { soaks: soaks.value, habit: habit.value, lots: lots.value, batches, next, now };
+}
+
+export function standing(soak: Soak, now: number): Standing {
+  return standingOf(soak, soaks.value, now, habit.value, lotLabel(soak.lot));
+}
+
+/** The second, but in steps of a minute until something is within two minutes of its end: strips move once a minute. */
+const moment = computed((): number => {
+  const now = workshopTime(minute.value);
+  const close = inTheWater(soaks.value).some((soak) => Math.abs(Date.parse(soak.put_in ?? "") + soak.soak_s * 1000 - minute.value) < 180_000);
+  return close ? Math.floor(workshopTime(second.value) / 1000) * 1000 : now;
+});
+
+export const soakTime = moment;
+
+export const jars = computed((): Standing[] => inTheWater(soaks.value).map((soak) => standing(soak, moment.value)));
+export const drying = computed((): Standing[] => soaks.value.filter(isDrying).map((soak) => standing(soak, moment.value)));
+export const toMark = computed((): Standing | null => {
+  const soak = toBeMarked(soaks.value, moment.value);
+  return soak === null ? null : standing(soak, moment.value);
+});
+export const groupNext = computed(() => nextGroup(soaks.value, moment.value));

@@ -1,0 +1,91 @@
+/** Soak: into the water, in the water, one jar opened. Joins soak, batches, the bell and the clock's watch. */
+import { useState } from "preact/hooks";
+import { promiseLine, shortPromise } from "../alarms/state";
+import { clockTime } from "../language/format";
+import { go, route } from "../route";
+import { intoOf, newDraft } from "../soak/draft";
+import { Jars } from "../soak/Jars";
+import type { Standing } from "../soak/standing";
+import { Opened } from "../soak/Opened";
+import { PutIn } from "../soak/PutIn";
+import {
+  addPieces, changePlanned, dryBack, dryEnough, keepHabit, lastOrder, markAs, neverWentIn, putNextGroupIn, putRight, say, soaks, startSoak, takeOut,
+} from "../soak/state";
+import { did_words, words } from "../soak/words";
+import { type Extra, type Next, Saved } from "../workshop";
+import { ClockLine } from "./clock_line";
+import { draftFacts, drying, groupNext, jars, soakTime, standing, toMark } from "./soak_facts";
+
+export default function SoakPage() {
+  const where = route.value.rest[0] ?? null;
+  const soak = soaks.value.find((each) => each.id === where);
+  if (soak) return <OpenedJar key={soak.id} one={standing(soak, soakTime.value)} />;
+  const something = jars.value.length + drying.value.length > 0 || toMark.value !== null;
+  return where === "in" || !something ? <Into /> : <InTheWater />;
+}
+
+function takeBackExtra(): Extra[] {
+  const last = lastOrder.value;
+  return last === null ? [] : [{ label: words.take_back, name: words.took_back(last.what), onTake: last.takeBack }];
+}
+
+function Into() {
+  const facts = draftFacts();
+  const [draft, setDraft] = useState(() => newDraft(facts));
+  const into = intoOf(facts, draft);
+  const putIn = (): void => {
+    startSoak(did_words.put_in, into, draft.fresh);
+    go("soak");
+  };
+  return (
+    <PutIn sub={<Saved />} facts={facts} draft={draft} onDraft={setDraft} onPutIn={putIn} onKeepHabit={() => keepHabit(did_words.habit, into.water, into.soak_s)}
+      rings={shortPromise.value} bell={promiseLine.value} clock={<ClockLine />}
+      extra={[...(jars.value.length > 0 ? [{ label: words.back, onTake: () => go("soak") }] : []), ...takeBackExtra()]} />
+  );
+}
+
+/** What Take out, Put in, or Put more in is next. */
+export function jarsNext(all: readonly Standing[], group: { at: number; pieces: number } | null, now: number): Next {
+  const ready = all.find((one) => one.state === "ready" || one.state === "over");
+  if (ready) {
+    return { label: words.take_out(ready.soak.pieces), sub: words.jar_free(ready.name, ready.soak.jar), onTake: () => takeOut(did_words.out, ready.soak) };
+  }
+  if (group !== null && group.at <= now) {
+    return { label: words.put_in(group.pieces, null), sub: words.next_due(group.pieces), onTake: () => putNextGroupIn(did_words.put_in) };
+  }
+  const first = all[0];
+  if (first) return { label: words.set_up, sub: words.first_ready(first.name, first.ready), onTake: () => go("set-up") };
+  return { label: words.put_more_in, sub: words.nothing_in, onTake: () => go("soak", "in") };
+}
+
+function InTheWater() {
+  const now = soakTime.value;
+  const group = groupNext.value;
+  return (
+    <Jars sub={<>{clockTime(now)}, <Saved /></>} jars={jars.value} drying={drying.value} toMark={toMark.value} now={now} bell={promiseLine.value} nextGroup={group} clock={<ClockLine />}
+      onMark={(one, mark) => markAs(did_words.mark, one.soak, mark)} onOpen={(one) => go("soak", one.soak.id)} onDryEnough={(one) => dryEnough(did_words.dry_enough, one.soak)}
+      next={jarsNext(jars.value, group, now)}
+      extra={[{ label: words.put_more_in, onTake: () => go("soak", "in") }, ...takeBackExtra()]} />
+  );
+}
+
+function OpenedJar(p: { one: Standing }) {
+  const { soak } = p.one;
+  const inWater = p.one.state === "in_water" || p.one.state === "ready" || p.one.state === "over";
+  const back = (): void => go("soak");
+  return (
+    <Opened one={p.one} sub={<>{words.jar(soak.jar)}, <Saved /></>} now={soakTime.value} clock={<ClockLine />}
+      next={inWater
+        ? { label: words.take_out(soak.pieces), sub: words.jar_free(p.one.name, soak.jar), onTake: () => { takeOut(did_words.out, soak); back(); } }
+        : { label: words.back, onTake: back }}
+      extra={[...(inWater ? [{ label: words.back, onTake: back }] : []), ...takeBackExtra()]}
+      onMark={(mark) => markAs(did_words.mark, soak, mark)}
+      onPutRight={(ms) => putRight(did_words.put_right, soak, ms)}
+      onPlanned={(soak_s) => changePlanned(did_words.planned, soak, soak_s)}
+      onAdd={(pieces) => { addPieces(did_words.add, soak, pieces); back(); }}
+      onDryBack={() => dryBack(did_words.dry, soak)}
+      onDryEnough={() => dryEnough(did_words.dry_enough, soak)}
+      onNote={(note) => say(did_words.note, soak, { note })}
+      onNeverIn={() => { neverWentIn(did_words.never, soak); back(); }} />
+  );
+}

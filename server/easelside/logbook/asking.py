@@ -14,7 +14,7 @@ from easelside.logbook.page import decode_fields, decode_row
 
 _MS = timedelta(milliseconds=1)
 _after = (
-    sa.select(tables.changes.c.id, tables.changes.c.row)
+    sa.select(tables.changes.c.seq, tables.changes.c.id, tables.changes.c.row)
     .where(tables.changes.c.seq > sa.bindparam("seq"))
     .order_by(tables.changes.c.seq)
     .limit(sa.bindparam("limit"))
@@ -42,13 +42,14 @@ def hash_at(connection: sa.Connection, seq: int) -> str | None:
     return None if found is None else found.hex()
 
 
-def texts_after(connection: sa.Connection, seq: int, limit: int) -> list[tuple[str, str]]:
-    """(key, row as JSON text) in order of arrival. The key of a held row holds a "/"."""
-    return [(id, text) for id, text in connection.execute(_after, {"seq": seq, "limit": limit})]
+def texts_after(connection: sa.Connection, seq: int, limit: int) -> list[tuple[int, str, str]]:
+    """(seq, key, row as JSON text) in order of arrival. The key of a held row holds a "/"."""
+    found = connection.execute(_after, {"seq": seq, "limit": limit})
+    return [(seq, id, text) for seq, id, text in found]
 
 
-def rows_after(connection: sa.Connection, seq: int, limit: int) -> list[tuple[str, Row]]:
-    return [(id, decode_row(text)) for id, text in texts_after(connection, seq, limit)]
+def rows_after(connection: sa.Connection, seq: int, limit: int) -> list[Row]:
+    return [decode_row(text) for _, _, text in texts_after(connection, seq, limit)]
 
 
 def every_text(connection: sa.Connection, after: int = 0) -> Iterator[tuple[int, str, str]]:
@@ -101,7 +102,7 @@ def changed_records(connection: sa.Connection, after_seq: int, limit: int) -> li
     rows = rows_after(connection, after_seq, limit + 1)
     if len(rows) > limit:
         return None
-    touched = {(row["kind"], row["record"]) for _, row in rows}
+    touched = {(row["kind"], row["record"]) for row in rows}
     found = (record(connection, kind, id) for kind, id in sorted(touched))
     return [one for one in found if one is not None]
 

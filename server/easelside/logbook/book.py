@@ -223,6 +223,10 @@ class Logbook:
             raise self._wrong
         self._doubt = None
 
+    def now(self) -> str:
+        """The server's time, as answers tell it."""
+        return written(self._clock.now())
+
     # -- the end of the logbook, and whether a phone's is ours
 
     def end(self) -> End:
@@ -281,7 +285,7 @@ class Logbook:
 
     def changes_after(self, seq: int, limit: int = 500) -> list[Row]:
         with reading(self._engine) as connection:
-            return [row for _, row in asking.rows_after(connection, seq, limit)]
+            return asking.rows_after(connection, seq, limit)
 
     def history(self, kind: str, record: str) -> list[Row]:
         """Every row about one record, in order of arrival. Reads the whole logbook: for a person who asks."""
@@ -311,10 +315,10 @@ class Logbook:
             seq = self.end()["seq"]
         except Exception as problem:
             wrong.append({"code": "unreadable", "what_happened": str(problem), "what_to_do": "Run `easelside check`."})
-        for problem in (self._doubt, self._wrong):
-            if problem is not None:
+        for known in (self._doubt, self._wrong):
+            if known is not None:
                 wrong.append(
-                    {"code": problem.code, "what_happened": problem.what_happened, "what_to_do": problem.what_to_do}
+                    {"code": known.code, "what_happened": known.what_happened, "what_to_do": known.what_to_do}
                 )
         off = self.clock_doubt()
         if off is not None:

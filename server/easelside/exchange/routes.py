@@ -1,0 +1,150 @@
+"""The exchange over HTTP: changes in and out in one round trip, and a first helping for a new phone."""
+
+import zlib
+from collections.abc import Iterator
+from datetime import timedelta
+from typing import Any
+
+import flask
+import msgspec
+
+from easelside.clock import Clock
+from easelside.exchange.model import Json, Refused, Sorted
+from easelside.exchange.schemas import LARGEST_BODY, read
+from easelside.errors import TooLarge
+from easelside.logbook import asking
+from easelside.logbook.book import Answer, Logbook
+from easelside.logbook.model import End
+from easelside.logbook.rules import written
+from easelside.shelf.rules import is_in_play, needed_since
+
+RECENT = timedelta(days=90)
+LARGEST_ANSWER = 512 * 1024
+_encode = msgspec.json.encode
+
+
+def blueprint(book: Logbook, clock: Clock) -> flask.Blueprint:
+    """POST /api/exchange and GET /api/exchange/snapshot. Errors of `errors` are left to `web/`."""
+    routes = flask.Blueprint("exchange", __name__, url_prefix="/api/exchange")
+
+    @routes.post("", strict_slashes=False)
+    def exchange() -> flask.Response:
+        body = flask.request.get_data(cache=False)
+        if len(body) > LARGEST_BODY:
+            raise TooLarge(limit="1 MiB")
+        return flask.Response(answer(book, read(body)), content_type="application/json")
+
+    @routes.get("/snapshot", strict_slashes=False)
+    def snapshot() -> flask.Response:
+        parts = snapshot_parts(book, clock)
+        response = flask.Response(content_type="application/json")
+        if flask.request.accept_encodings["gzip"]:
+            parts = compressed(parts)
+            response.headers["Content-Encoding"] = "gzip"
+        response.headers["Vary"] = "Accept-Encoding"
+        response.response = parts
+        return response
+
+    return routes
+
+
+def answer(book: Logbook, request: Sorted) -> bytes:
+    """One exchange. A phone that names another logbook, or an end that this one does not have, is told so."""
+    if request["logbook"] is None:
+        return _encode(_told(book, restored=False, after=request["after"]))
+    end = request["end"]
+    if request["logbook"] != book.id:
+        return _encode(_told(book, restored=True, after=0))
+    if end is not None and not book.holds(end):
+        book.begin_anew()
+        return _encode(_told(book, restored=True, after=0))
+    taken = book.receive(request["device"], request["device_now"], request["changes"], request["offers"])
+    own = {change["id"] for change in request["changes"]}
+    return _encode(_pulled(book, taken, request, own))
+
+
+def _told(book: Logbook, *, restored: bool, after: int) -> Json:
+    end = book.end()
+    return {
+        "logbook": book.id,
+        "restored": restored,
+        "accepted": [],
+        "offered": [],
+        "refused": [],
+        "changes": [],
+        "cursor": after,
+        "more": end["seq"] > after,
+        "end": end,
+        "now": book.now(),
+        "safe": book.safe(),
+    }
+
+
+def _pulled(book: Logbook, taken: Answer, request: Sorted, own: set[str]) -> Json:
+    """Rows behind `after`, less those of the changes just sent: the phone has them."""
+    rows: list[msgspec.Raw] = []
+    cursor, size = request["after"], 0
+    with book.view() as view:
+        end: End = asking.end(view)
+        for seq, id, text in asking.texts_after(view, cursor, request["limit"]):
+            if size > LARGEST_ANSWER:
+                break
+            cursor = seq
+            if id not in own:
+                rows.append(msgspec.Raw(text.encode()))
+                size += len(text)
+    refused: list[Refused] = request["refused"]
+    return {
+        "logbook": book.id,
+        "restored": False,
+        "accepted": taken["accepted"],
+        "offered": taken["offered"],
+        "refused": refused,
+        "changes": rows,
+        "cursor": cursor,
+        "more": cursor < end["seq"],
+        "end": end,
+        "now": taken["now"],
+        "safe": book.safe(),
+    }
+
+
+def snapshot_parts(book: Logbook, clock: Clock) -> Iterator[bytes]:
+    """What is in play, the last ninety days, and what the counts need; one consistent view, as it streams."""
+    now = clock.now()
+    with book.view() as view:
+        end = asking.end(view)
+        counted = {
+            kind: list(asking.all_records(view, kind)) for kind in ("blade_move", "care_task", "care_done")
+        }
+        recent = written(now - RECENT)
+        needed = needed_since(counted["blade_move"], counted["care_task"], counted["care_done"])
+        head: dict[str, Any] = {
+            "logbook": book.id,
+            "end": end,
+            "cursor": end["seq"],
+            "now": written(now),
+            "safe": book.safe(),
+            "since": min(recent, needed or recent),
+        }
+        yield _encode(head)[:-1] + b',"records":['
+        comma = b""
+        for record in asking.all_records(view):
+            counts = needed is not None and record["kind"] in ("piece", "tally", "session")
+            if (
+                record["when"] >= recent
+                or (counts and record["when"] >= (needed or recent))
+                or is_in_play(record, now)
+            ):
+                yield comma + _encode(record)
+                comma = b","
+        yield b'],"slips":' + _encode(asking.slips(view)) + b"}"
+
+
+def compressed(parts: Iterator[bytes]) -> Iterator[bytes]:
+    squeeze = zlib.compressobj(wbits=31)
+    for part in parts:
+        some = squeeze.compress(part)
+        if some:
+            yield some
+    yield squeeze.flush()

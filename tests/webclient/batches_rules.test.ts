@@ -53,8 +53,8 @@ describe("where a batch stands", () => {
     expect(one.next).toMatchObject({ stage: "shaped", pieces: 30 });
   });
   test("cane as tube is gouged first", () => expect(stands([], {}, rules.NOTHING_CUT, { comes: "tube" }).next).toMatchObject({ stage: "gouged", pieces: 30 }));
-  test("opening counts belong to an edge, not to a batch's stages", () =>
-    expect(columns(stands([tally("profiled", 150, 0, { opening: true })]))[0]).toEqual([30, null, null, null, null]));
+  test("an edge's opening count belongs to no batch", () =>
+    expect(columns(stands([tally("profiled", 150, 0, { opening: true, batch: null })]))[0]).toEqual([30, null, null, null, null]));
   test("all lost: nothing waits", () => expect(stands([tally("profiled", 30, 0)]).next).toBeNull());
 });
 

@@ -18,6 +18,7 @@ const piece = (number: number, outcome: Outcome | null, more: Partial<Piece> = {
   turns: {},
   turnsWhen: {},
   full: true,
+  added: false,
   partedFrom: null,
   nulledBy: {},
   ...more,
@@ -33,6 +34,7 @@ const session = (more: Partial<Session> = {}): Session => ({
   pauseSaid: null,
   countsTurns: null,
   joinedTo: null,
+  apart: [],
   leftInWater: null,
   winds: {},
   atPiece: null,
@@ -139,7 +141,7 @@ describe("sessions", () => {
   });
   test("of another machine, ended or joined are not the one at this bench", () => {
     const now = Date.parse(at(1));
-    const others = [session({ machine: "n" }), session({ ended: at(1) }), session({ joinedTo: "t" })];
+    const others = [session({ machine: "n" }), session({ ended: at(1) }), session({ id: "u", joinedTo: "t" }), session({ id: "t", ended: at(1) })];
     expect(rules.openSessions("m", others, [], now)).toEqual([]);
   });
   test("joined into one are counted as one, with the pieces of both", () => {
@@ -152,7 +154,15 @@ describe("sessions", () => {
   test("that were joined to each other in a circle are still found", () => {
     const a = session({ id: "a", joinedTo: "b" });
     const b = session({ id: "b", joinedTo: "a" });
-    expect(["a", "b"]).toContain(rules.rootOf(a, [a, b]).id);
+    expect([a, b].map((one) => rules.rootOf(one, [a, b]).id)).toEqual(["a", "a"]);
+    expect(rules.openSessions("m", [a, b], [], Date.parse(at(5)))).toEqual([a]);
+  });
+  test("begun on two phones are asked about until somebody says what they are", () => {
+    const a = session({ id: "a" });
+    const b = session({ id: "b" });
+    expect(rules.alsoOpen(a, [a, b])?.id).toBe("b");
+    expect(rules.alsoOpen(a, [a, session({ id: "b", apart: ["a"] })])).toBeNull();
+    expect(rules.alsoOpen(a, [a])).toBeNull();
   });
 });
 

@@ -34,7 +34,10 @@ export interface Batch {
   closed: boolean;
 }
 
-/** Numbers of one stage of one batch, for what was not tapped. */
+/**
+ * Numbers of one stage of one batch, for what was not tapped. Where the start is not said, it is all that came out; where
+ * good is not said, it is the rest. `opening` with a batch: where it stood; without: what an edge had cut.
+ */
 export interface Tally {
   id: string;
   batch: string | null;
@@ -88,6 +91,9 @@ export function readBatch(row: Row): Batch {
 export function readTally(row: Row): Tally {
   const lostBy: Record<string, number> = {};
   for (const [fault, count] of Object.entries(dict(row, "lost_by"))) if (typeof count === "number") lostBy[fault] = count;
+  const lost = Object.values(lostBy).reduce((sum, count) => sum + count, 0);
+  const second = num(row, "second_count") ?? 0;
+  const started = num(row, "started") ?? (num(row, "good") ?? 0) + second + lost;
   return {
     id: row.id,
     batch: text(row, "batch"),
@@ -95,9 +101,9 @@ export function readTally(row: Row): Tally {
     machine: text(row, "machine"),
     at: text(row, "at"),
     day: text(row, "day"),
-    started: num(row, "started") ?? 0,
-    good: num(row, "good") ?? 0,
-    second: num(row, "second_count") ?? 0,
+    started,
+    good: num(row, "good") ?? Math.max(0, started - second - lost),
+    second,
     lostBy,
     opening: flag(row, "opening") === true,
     note: text(row, "note"),

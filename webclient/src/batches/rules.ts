@@ -55,7 +55,7 @@ export function whereStands(
   const came = cameAs(batch, lot);
   const entry = came ? order.indexOf(came) : -1;
   const begun = batch.pieces ?? 0;
-  const own = tallies.filter((tally) => tally.batch === batch.id && !tally.opening);
+  const own = tallies.filter((tally) => tally.batch === batch.id);
   const stages = order.map((stage, index): StageStands => {
     const of = own.filter((tally) => tally.stage === stage);
     const tapped = stage === "profiled" ? cut : NOTHING_CUT;
@@ -104,7 +104,7 @@ export const profiledOf = (batch: string, tallies: readonly Tally[], cut: Cut): 
   cut.good + cut.second + cut.lost + writtenUp(batch, "profiled", tallies);
 
 export const writtenUp = (batch: string, stage: Stage, tallies: readonly Tally[]): number =>
-  sum(tallies.filter((tally) => tally.batch === batch && tally.stage === stage && !tally.opening), (tally) => tally.started);
+  sum(tallies.filter((tally) => tally.batch === batch && tally.stage === stage), (tally) => tally.started);
 
 /** Of the batches not closed, the one whose pieces have waited longest; planned days count, `today` is a calendar day. */
 export function waitsLongest<T extends { batch: Batch; stands: Stands }>(all: readonly T[], today: string): T | null {

@@ -30,6 +30,8 @@ export interface Piece {
   turnsWhen: Record<string, string>;
   /** Fully counted: no pause, no correction, tapped as it came off. */
   full: boolean;
+  /** Written down because a tap had been missed. */
+  added: boolean;
   partedFrom: string | null;
   /** What a put-right wrote over: the change that nulled each outcome. */
   nulledBy: Record<string, string>;
@@ -46,6 +48,8 @@ export interface Session {
   pauseSaid: string | null;
   countsTurns: boolean | null;
   joinedTo: string | null;
+  /** Sessions that the maker said are not this one. */
+  apart: string[];
   leftInWater: number | null;
   winds: Record<string, boolean>;
   /** The number the maker said to be at, on a phone that took over. */
@@ -91,6 +95,7 @@ export function readPiece(row: Row): Piece {
     turns,
     turnsWhen,
     full: flag(row, "full") === true,
+    added: flag(row, "added") === true,
     partedFrom: text(row, "parted_from"),
     nulledBy,
   };
@@ -109,6 +114,7 @@ export function readSession(row: Row): Session {
     pauseSaid: row.fields["paused_at"]?.when ?? null,
     countsTurns: flag(row, "turns"),
     joinedTo: text(row, "joined_to"),
+    apart: texts(row, "apart"),
     leftInWater: num(row, "left_in_water"),
     winds,
     atPiece: num(row, "at_piece"),

@@ -28,22 +28,30 @@ export function doneOf(pieces: readonly Piece[]): Done {
   return done;
 }
 
-/** The session that holds the pieces, when "one session?" was answered yes. */
+/** The session that holds the pieces, when "one session?" was answered yes. Two joined to each other: the first by id. */
 export function rootOf(session: Session, all: readonly Session[]): Session {
-  let root = session;
-  const met = new Set<string>();
-  while (root.joinedTo && !met.has(root.id)) {
-    met.add(root.id);
-    const next = all.find((other) => other.id === root.joinedTo);
-    if (!next || met.has(next.id)) break;
-    root = next;
+  const met = [session];
+  for (let at = session; at.joinedTo; ) {
+    const next = all.find((other) => other.id === at.joinedTo);
+    if (!next) break;
+    if (met.includes(next)) return met.slice(met.indexOf(next)).reduce((first, one) => (one.id < first.id ? one : first));
+    met.push(next);
+    at = next;
   }
-  return root;
+  return met.at(-1) ?? session;
+}
+
+/** Each session once, those joined into one as one. */
+export const counts = (sessions: readonly Session[]): Session[] => [...new Set(sessions.map((session) => rootOf(session, sessions)))];
+
+/** Another session begun at the same machine and still open, of which nobody said yet that it is another. */
+export function alsoOpen(session: Session, open: readonly Session[]): Session | null {
+  return open.find((other) => other.id !== session.id && !session.apart.includes(other.id) && !other.apart.includes(session.id)) ?? null;
 }
 
 /** A session's pieces and those of sessions joined to it, in the order they came off. */
 export function piecesOf(session: Session, sessions: readonly Session[], pieces: readonly Piece[]): Piece[] {
-  const ids = new Set(sessions.filter((other) => rootOf(other, sessions).id === session.id).map((other) => other.id));
+  const ids = new Set(sessions.filter((other) => rootOf(other, sessions) === session).map((other) => other.id));
   ids.add(session.id);
   return pieces.filter((piece) => ids.has(piece.session)).sort((a, b) => inOrder(a, b));
 }
@@ -80,7 +88,7 @@ export function openSessions(
   now: number,
 ): Session[] {
   return sessions
-    .filter((session) => session.machine === machine && !session.ended && !session.joinedTo && session.began)
+    .filter((session) => session.machine === machine && !session.ended && session.began && rootOf(session, sessions) === session)
     .map((session) => ({ session, act: lastActAt(session, piecesOf(session, sessions, pieces)) }))
     .filter(({ act }) => now - act < SESSION_SLEEPS_MS)
     .sort((a, b) => b.act - a.act)
@@ -90,7 +98,7 @@ export function openSessions(
 /** Sessions left open that slept too long; closing them says when their last act was. */
 export const asleep = (sessions: readonly Session[], pieces: readonly Piece[], now: number): { id: string; ended: number }[] =>
   sessions
-    .filter((session) => session.began && !session.ended && !session.joinedTo)
+    .filter((session) => session.began && !session.ended && rootOf(session, sessions) === session)
     .map((session) => ({ id: session.id, ended: lastActAt(session, piecesOf(session, sessions, pieces)) }))
     .filter(({ ended }) => now - ended >= SESSION_SLEEPS_MS);
 

@@ -1,0 +1,95 @@
+/** Which piece is on? One tap a piece: Good, and the next is there. */
+import { EaselBench } from "../drawings/EaselBench";
+import { OutcomeShape } from "../drawings/OutcomeShape";
+import { TallyLath } from "../drawings/Tally";
+import { go } from "../route";
+import { Page, Scribed } from "../workshop";
+import { usePedal } from "../wet_hands/pedal";
+import { press } from "../wet_hands/press";
+import { number } from "../language/format";
+import type { OnBench } from "./on_bench";
+import { askedTwo, comeOff, pause, sayGood, sayLost, sayTwo, takeBack } from "./state";
+import { tallyLine, words } from "./words";
+
+export function Bench(p: { on: OnBench }) {
+  const { on } = p;
+  const facts = on.facts;
+  const good = (by: "hand" | "pedal"): void => void sayGood(facts, by);
+  const back = (): void => takeBack(on.own);
+  const second = (): void => void comeOff("second", facts);
+  const lost = (): void => sayLost(facts, on.place);
+  const stop = (): void => pause(on.session);
+  const through = on.left === 0;
+  const wind = (): void => go("wind-down");
+  usePedal({
+    main: through ? { label: words.windDown, onTake: wind } : { label: words.good, onTake: () => good("pedal"), onTakeOff: back },
+    ring: [
+      { label: words.second, onTake: second },
+      { label: words.lost, onTake: lost },
+      { label: words.takeBack, onTake: back },
+      { label: words.pause, onTake: stop },
+    ],
+  });
+  const next = through
+    ? { label: words.windDown, sub: words.windDownSub, onTake: wind, big: true }
+    : { label: words.good, sub: words.goodSub, onTake: () => good("hand"), big: true };
+  const extra = [
+    through ? { label: words.oneMoreOn, onTake: () => void comeOff("good", facts) } : { label: words.pause, onTake: stop, disabled: !on.session, ring: words.pause },
+    { label: words.takeBack, onTake: back, disabled: !on.canTakeBack, ring: words.takeBack },
+  ];
+  return (
+    <Page title={words.bench} quietTitle bench next={next} extra={extra}>
+      <div class="bench">
+        <BenchHead on={on} figure={through ? on.done : on.place} />
+        {askedTwo.value ? <TwoPieces onTwo={() => sayTwo(facts)} /> : <DoneLath on={on} />}
+        <div class="bench-outcomes">
+          <Scribed label={words.second} drawing={<OutcomeShape outcome="second" />} place="after" onTake={second} ring={words.second} />
+          <Scribed label={words.lost} drawing={<OutcomeShape outcome="lost" />} place="after" onTake={lost} ring={words.lost} />
+        </div>
+        <EaselBench number={on.place} numberWords={number(on.place)} />
+      </div>
+    </Page>
+  );
+}
+
+/** The figure that is the answer, and beside it what goes with it. The right half leads to what is on. */
+export function BenchHead(p: { on: OnBench; figure: number }) {
+  const { on } = p;
+  const wide = number(p.figure).length;
+  const all = on.all === null ? null : words.ofAll(on.all);
+  return (
+    <div class={`bench-head bench-head-${Math.min(3, wide)}`}>
+      <p class="bench-count" aria-live="polite">
+        <span class="bench-figure">{number(p.figure)}</span>
+        {all && <span class="bench-of"> {all}</span>}
+      </p>
+      <button type="button" class="bench-facts" {...press(() => go("bench", "on"))}>
+        <strong>{on.title}</strong>
+        {on.lines.map((line) => <span key={line}>{line}</span>)}
+        <span class="heard">, {words.change}</span>
+      </button>
+    </div>
+  );
+}
+
+/** The tally is drawn on a lath; a tap on it opens the last ten. */
+export function DoneLath(p: { on: OnBench }) {
+  const line = tallyLine(p.on.counts);
+  return (
+    <button type="button" class="lath-button" aria-label={words.putRightOpen(line)} {...press(() => go("bench", "right"))}>
+      <TallyLath n={p.on.counts.all} label={line} />
+    </button>
+  );
+}
+
+function TwoPieces(p: { onTwo: () => void }) {
+  return (
+    <div class="two-pieces" role="status">
+      <svg viewBox="0 0 40 66" width="34" aria-hidden="true">
+        <path d="M20 2C36 28 42 36 35 48A18 18 0 0 1 5 48C-2 36 4 28 20 2" fill="var(--drop)" stroke="var(--outline)" stroke-width="3" />
+      </svg>
+      <p><strong>{words.twoAsk}</strong><span>{words.twoSub}</span></p>
+      <Scribed label={words.two} onTake={p.onTwo} />
+    </div>
+  );
+}

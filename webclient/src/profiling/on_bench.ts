@@ -1,0 +1,63 @@
+/** What does the bench show at this moment? Everything that its screens say, worked out once. */
+import type { Piece, Session } from "./model";
+import * as rules from "./rules";
+import { type BenchFacts, cameOn, piecesIn, sessionAt, turnsWanted } from "./state";
+import { words } from "./words";
+
+export interface OnBench {
+  facts: BenchFacts;
+  session: Session | null;
+  own: Piece[];
+  /** The number within the session, and the place within the batch, of the piece on the easel. */
+  number: number;
+  place: number;
+  all: number | null;
+  done: number;
+  left: number | null;
+  counts: rules.Done;
+  title: string;
+  lines: string[];
+  canTakeBack: boolean;
+  turns: number;
+  usual: { from: number; to: number } | null;
+  cutting: rules.Cutting;
+  countsTurns: boolean;
+  /** The strip before it has just gone: the next slides on. */
+  moves: boolean;
+  placeOf: (piece: Piece) => number;
+}
+
+/** `now` in ms; `inWater_min` minutes that the next piece has been in the water. */
+export function onBench(facts: BenchFacts, now: number, inWater_min: number | null): OnBench {
+  const session = sessionAt(facts.machine?.id ?? null);
+  const own = piecesIn(session);
+  const number = rules.pieceOn(session, own);
+  const before = facts.batch?.before ?? 0;
+  const batch = facts.batch?.id ?? null;
+  const mine = own.filter((piece) => piece.batch === batch);
+  const counts = rules.doneOf(mine);
+  const all = facts.batch?.pieces ?? null;
+  const done = before + counts.all;
+  const left = all === null ? null : Math.max(0, all - done);
+  const on = own.find((piece) => piece.session === session?.id && piece.number === number);
+  const pace = rules.minutesAPiece(own);
+  const since = Date.parse(on?.began ?? cameOn(own) ?? new Date(now).toISOString());
+  const end = rules.doneBy(left ?? 0, pace, since, now);
+  const lines: string[] = [];
+  if (inWater_min !== null) lines.push(words.inWater(inWater_min));
+  if (pace !== null) lines.push(words.aPiece(Math.round(pace * 2) / 2));
+  if (end !== null) lines.push(words.doneBy(end));
+  const title = [facts.lot ? words.lot(facts.lot) : (facts.batch?.label ?? words.noBatch), facts.blade ? words.blade(facts.blade) : null];
+  const turns = rules.turnsOf(on);
+  const usual = rules.usualTurns(own);
+  return {
+    facts, session, own, number, all, done, left, counts, turns, usual, lines,
+    place: rules.placeInBatch(before, own, batch, number),
+    title: title.filter(Boolean).join(", "),
+    canTakeBack: rules.lastAct(own) !== null,
+    cutting: rules.cutting(turns, facts.machine?.turnHabit ?? "passes", usual ? (usual.from + usual.to) / 2 : undefined),
+    countsTurns: session?.countsTurns ?? turnsWanted.value ?? facts.machine?.countsTurns ?? false,
+    moves: counts.all > 0,
+    placeOf: (piece) => rules.placeInBatch(before, own, piece.batch, piece.number),
+  };
+}

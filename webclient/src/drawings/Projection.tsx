@@ -21,7 +21,7 @@ export function Projection(p: Titled & { proud?: Proud | undefined; edgeWords?: 
       {path(`M160 204V${tip}L200 ${tip + 50}V204Z`, OUTLINE, 3.2, col("steel"))}
       {path(`M191 ${tip + 46}V202`, col("steel-dark"), 7)}
       {path(`M149 44V70`, col("red"), 4)}
-      {p.edgeWords && words(190, 35 - lift, p.edgeWords, 20, { "font-weight": 700, fill: LINE })}
+      {p.edgeWords && words(180, 36 - lift, p.edgeWords, 20, { "font-weight": 700, fill: LINE, stroke: col("steel-light"), "stroke-width": 6, "paint-order": "stroke" })}
       {p.feelerWords && [74, 286].map((x) => words(x, 64, p.feelerWords, 19, { "font-weight": 700 }))}
       {p.soleWords && [79, 281].map((x) => words(x, 146, p.soleWords, 24, { "font-weight": 700 }))}
     </Sheet>

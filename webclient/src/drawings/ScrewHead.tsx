@@ -33,13 +33,13 @@ export function ScrewTurn(p: Titled & { eighths: number; by?: number | undefined
       {circle(c, c - 84, 7, going ? col("dark-red") : col("screw"), "none", 0)}
     </g>
   );
+  const way = by < 0 ? -1 : 1;
   const label = (eighths: number, text: string | undefined, colour: string) => {
-    const [x, y] = turn(eighths, 62, c);
-    const side = Math.sin((eighths * Math.PI) / 4) > 0.2 || (eighths % 8 === 0 && by < 0) ? 34 : -34;
-    return text && words(x + side, y + 8, text, 22, { fill: colour, "font-weight": 700, "text-anchor": side > 0 ? "start" : "end" });
+    const [x, y] = turn(eighths, 64, c);
+    return text && words(x, y + 8, text, 22, { fill: colour, "font-weight": 700, stroke: col("screw"), "stroke-width": 5, "paint-order": "stroke" });
   };
   return (
-    <Sheet w={324} h={308} x={-2} y={6} title={p.title}>
+    <Sheet w={324} h={308} x={-2} y={6} title={p.title} kind="screw-turn">
       {path(`${nut}Z`, OUTLINE, 3.6, col("steel-dark"))}
       {circle(c, c, 112, col("screw"), OUTLINE, 3.4)}
       {circle(c, c, 104, "none", OUTLINE, 1.1)}
@@ -47,8 +47,8 @@ export function ScrewTurn(p: Titled & { eighths: number; by?: number | undefined
       {by !== 0 && slot(then, true)}
       {slot(p.eighths, false)}
       {by !== 0 && arrow(p.eighths, then, c)}
-      {by !== 0 && label(p.eighths, p.nowWords, col("ink"))}
-      {by !== 0 && label(then, p.thenWords, col("dark-red"))}
+      {by !== 0 && label(p.eighths - way, p.nowWords, col("ink"))}
+      {by !== 0 && label(then + way * 0.9, p.thenWords, col("dark-red"))}
       {p.nutWords && <>{words(318, 312, p.nutWords, 20, { "text-anchor": "end" })}{line(276, 292, 254, 262, OUTLINE, 2)}</>}
     </Sheet>
   );

@@ -1,20 +1,12 @@
 /** The dark edge of the bench: the Chest's front, what else can be done, the one next thing, and the floor below. */
 import type { ComponentChildren } from "preact";
-import { press } from "../wet_hands/press";
 import { ChestFront } from "./Chest";
+import { NextThing, type Next } from "./NextThing";
 import { Scribed } from "./Scribed";
 import { words } from "./words";
 import "./edge.css";
 
-export interface Next {
-  label: ComponentChildren;
-  sub?: ComponentChildren;
-  onTake: () => void;
-  disabled?: boolean | undefined;
-  /** Good and Turned: across the whole edge, 188 high */
-  big?: boolean | undefined;
-  ring?: string | undefined;
-}
+export type { Next } from "./NextThing";
 
 export interface Extra {
   label: ComponentChildren;
@@ -33,19 +25,10 @@ export function BenchEdge(p: { next?: Next | undefined; extra?: readonly Extra[]
       {big && p.next && <NextThing {...p.next} />}
       {!rail && extra.length > 0 && <div class="edge-row edge-extra">{extra.map((e, i) => <Scribed key={i} tone="light" {...e} />)}</div>}
       <div class="edge-row">
-        <ChestFront />
+        <ChestFront next={p.next} />
         {rail ? extra.map((e, i) => <Scribed key={i} tone="light" {...e} />) : p.next && <NextThing {...p.next} />}
       </div>
       <div class="edge-floor" aria-hidden="true" />
     </nav>
-  );
-}
-
-export function NextThing(p: Next) {
-  return (
-    <button type="button" class={p.big ? "next next-big" : "next"} disabled={p.disabled} data-ring={p.ring} data-next {...press(p.onTake)}>
-      <span class="next-label">{p.label}</span>
-      {p.sub != null && <span class="next-sub">{p.sub}</span>}
-    </button>
   );
 }

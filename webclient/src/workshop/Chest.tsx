@@ -3,11 +3,13 @@ import { useEffect, useRef } from "preact/hooks";
 import { go, href, route } from "../route";
 import { press } from "../wet_hands/press";
 import { chest, chestShown, type Drawer } from "./chest_state";
+import { DrawerInside } from "./DrawerInside";
+import { type Next, NextThing } from "./NextThing";
 import { Scribed } from "./Scribed";
 import { words } from "./words";
 import "./chest.css";
 
-export function ChestFront() {
+export function ChestFront(p: { next?: Next | undefined }) {
   const wanting = chest.value.filter((d) => d.open).length;
   return (
     <>
@@ -15,13 +17,13 @@ export function ChestFront() {
         <span class={wanting ? "chest-knob chest-knob-open" : "chest-knob"} aria-hidden="true" />
         <span>{words.chest}</span>
       </button>
-      {chestShown.value && <ChestOpened />}
+      {chestShown.value && <ChestOpened next={p.next?.big ? undefined : p.next} />}
     </>
   );
 }
 
 /** A real dialog: the browser keeps the focus within it, Escape shuts it, and the focus goes back to the front. */
-function ChestOpened() {
+function ChestOpened(p: { next?: Next | undefined }) {
   const dialog = useRef<HTMLDialogElement>(null);
   useEffect(() => {
     const box = dialog.current;
@@ -38,7 +40,10 @@ function ChestOpened() {
         </header>
         <ul class="chest-drawers">{chest.value.map((d) => <li key={d.room}><DrawerFront drawer={d} onTake={shut} /></li>)}</ul>
         <div class="edge chest-edge">
-          <div class="edge-row"><Scribed tone="light" label={words.shut} onTake={shut} /></div>
+          <div class="edge-row">
+            <Scribed tone="light" label={words.shut} onTake={shut} />
+            {p.next && <NextThing {...p.next} onTake={() => { shut(); p.next?.onTake(); }} />}
+          </div>
           <div class="edge-floor" aria-hidden="true" />
         </div>
       </div>
@@ -66,6 +71,7 @@ function DrawerFront(p: { drawer: Drawer; onTake?: (() => void) | undefined }) {
   };
   return (
     <a class={open ? "drawer drawer-open" : "drawer"} href={href(room)} aria-current={here ? "page" : undefined} {...handlers} onClick={onClick}>
+      {open && <DrawerInside room={room} />}
       <span class="drawer-card">
         <strong>{label}</strong>
         <span class="drawer-line">{line}</span>

@@ -25,7 +25,7 @@ export interface ScribedProps {
 
 export function Scribed(p: ScribedProps) {
   const place = p.place ?? "left";
-  const kind = ["scribed", `scribed-${place}`, p.wide && "scribed-wide", p.tone && `scribed-${p.tone}`, p.chosen && "scribed-chosen", !p.drawing && "scribed-plain"];
+  const kind = ["scribed", `scribed-${place}`, p.wide && "scribed-wide", p.tone && `scribed-${p.tone}`, p.chosen && "scribed-chosen", !p.drawing && "scribed-plain", p.sub != null && "scribed-told"];
   return (
     <button type="button" class={kind.filter(Boolean).join(" ")} aria-pressed={p.chosen} aria-label={p.name} disabled={p.disabled} data-ring={p.ring} {...press(p.onTake)}>
       {p.drawing && <span class="scribed-drawing">{p.drawing}</span>}

@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 from easelside.units import Fields, count, day, flag, instant, noon_of, text, words
 
 STAGES = ("gouged", "profiled", "shaped", "formed", "finished")
+CANE_COMES = ("tube", "gouged", "profiled", "shaped")
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,7 @@ from datetime import datetime
 from easelside.units import Fields, count, instant, text
 
 MOVES = ("fitted", "taken_out", "sent", "back", "ground", "retired")
+PLACES = ("on_machine", "here", "away", "retired")
 
 
 @dataclass(frozen=True)
@@ -50,3 +51,13 @@ def read_move(id: str, fields: Fields) -> Move | None:
         inside_record=text(fields, "inside_record"),
         inside_piece=count(fields, "inside_piece"),
     )
+
+
+@dataclass(frozen=True)
+class BladeStand:
+    """Where a blade is now, which life it is in, and how many pieces that edge has cut."""
+
+    place: Place | None
+    edge: Edge | None
+    began: datetime | None
+    pieces: int

@@ -7,6 +7,7 @@ from easelside.units import Fields, count, day, instant, text
 
 WHATS = ("oil", "clean", "look", "change", "grind", "other")
 TOOLS = ("gouger", "shaper", "knife", "reamer", "mandrel", "other")
+DONE_WHATS = ("done", "put_off")
 
 
 @dataclass(frozen=True)

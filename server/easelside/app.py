@@ -1,0 +1,65 @@
+"""How is the server put together? The only place where rooms meet."""
+
+from threading import Lock
+
+from flask import Flask
+
+from easelside.batches import routes as batches
+from easelside.blades import routes as blades
+from easelside.care import routes as care
+from easelside.clock import Clock, SystemClock
+from easelside.forecast.current import Current
+from easelside.logbook.book import Logbook
+from easelside.profiling import routes as profiling
+from easelside.set_up import routes as set_up
+from easelside.settings import Settings
+from easelside.soak import routes as soak
+from easelside.web import health
+from easelside.web.blueprint import Api
+from easelside.web.client import serve_client
+from easelside.web.docs import serve_docs
+from easelside.web.guard import guard
+from easelside.web.house import NAME, House
+from easelside.web.problem import register_problems
+
+ABOUT = (
+    "The records of one workshop. Most of them travel by the exchange, as changes; these are the same ones "
+    "one by one. Times are RFC 3339 in UTC, days are calendar days in the workshop's time zone, lengths are "
+    "millimetres, durations seconds."
+)
+
+
+def create_app(settings: Settings, clock: Clock | None = None, logbook: Logbook | None = None) -> Flask:
+    """The whole server as a WSGI application. Opens the logbook where none is handed in."""
+    clock = clock or SystemClock()
+    logbook = logbook or Logbook.open(settings.data, clock)
+    current = Current(logbook)
+
+    app = Flask("easelside", static_folder=None)
+    app.url_map.strict_slashes = False
+    app.config.update(
+        API_TITLE="Easelside",
+        API_VERSION="1",
+        OPENAPI_VERSION="3.1.0",
+        OPENAPI_URL_PREFIX="/api",
+        API_SPEC_OPTIONS={"info": {"description": ABOUT}},
+    )
+    app.json.sort_keys = False  # type: ignore[attr-defined]  # of the default provider
+    app.extensions[NAME] = House(logbook, clock, Lock())
+    guard(app, settings.hosts)
+
+    api = Api(app)
+    register_problems(app)
+    for blueprint in (
+        health.blueprint(),
+        soak.blueprint(),
+        set_up.blueprint(),
+        profiling.blueprint(),
+        batches.blueprint(current.stands),
+        blades.blueprint(current.blade),
+        care.blueprint(lambda task: current.due(task, clock.now())),
+    ):
+        api.register_blueprint(blueprint)
+    serve_docs(app)
+    serve_client(app)
+    return app

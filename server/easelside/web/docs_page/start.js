@@ -1,0 +1,3 @@
+window.addEventListener("DOMContentLoaded", () => {
+  SwaggerUIBundle({ url: "/api/openapi.json", dom_id: "#interface", deepLinking: true, validatorUrl: null });
+});

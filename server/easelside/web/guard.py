@@ -1,0 +1,84 @@
+"""Who asks, from which page, and how much do they send? Looked at before anything else is."""
+
+from collections.abc import Iterable
+from urllib.parse import urlsplit
+
+from flask import Flask, Response, request
+from werkzeug.exceptions import Forbidden, HTTPException, RequestEntityTooLarge, UnsupportedMediaType
+
+from easelside.web.body import MOST_BYTES, refuse_deep
+
+CHANGING = {"POST", "PUT", "PATCH", "DELETE"}
+WITH_BODY = {"POST", "PUT", "PATCH"}
+
+CLIENT_POLICY = (
+    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; font-src 'self'; "
+    "media-src 'self' data: blob:; connect-src 'self'; manifest-src 'self'; worker-src 'self'; "
+    "base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
+)
+HEADERS = {
+    "Content-Security-Policy": CLIENT_POLICY,
+    "X-Content-Type-Options": "nosniff",
+    "Referrer-Policy": "no-referrer",
+    "Cross-Origin-Opener-Policy": "same-origin",
+    "Cross-Origin-Resource-Policy": "same-origin",
+    "X-Frame-Options": "DENY",
+}
+
+
+class Misdirected(HTTPException):
+    code = 421
+    description = "Another host's name was asked for."
+
+
+def host_name(host: str) -> str | None:
+    """The name without its port, lower case; None where it is no host."""
+    try:
+        return urlsplit(f"//{host}").hostname
+    except ValueError:
+        return None
+
+
+def guard(app: Flask, hosts: Iterable[str]) -> None:
+    """Refuses foreign hosts (DNS rebinding), other sites' pages (forged requests), bodies other than JSON."""
+    known = {name.strip("[]").lower() for name in hosts}
+    app.config["MAX_CONTENT_LENGTH"] = MOST_BYTES
+
+    @app.before_request
+    def refuse() -> None:
+        host = request.headers.get("Host", "")
+        if host_name(host) not in known:
+            raise Misdirected
+        if request.method in CHANGING:
+            _refuse_other_pages(host)
+        if request.method in WITH_BODY and request.path.startswith("/api"):
+            _refuse_other_bodies()
+
+    @app.after_request
+    def name_policies(response: Response) -> Response:
+        for name, value in HEADERS.items():
+            response.headers.setdefault(name, value)
+        if request.path.startswith("/api"):
+            response.headers.setdefault("Cache-Control", "no-store")
+        return response
+
+
+def _refuse_other_pages(host: str) -> None:
+    """Browsers name the page that a changing request comes from; other programs send no such header."""
+    origin = request.headers.get("Origin")
+    if origin is not None and origin.lower() not in (f"http://{host}".lower(), f"https://{host}".lower()):
+        raise Forbidden
+    if request.headers.get("Sec-Fetch-Site", "same-origin") not in ("same-origin", "none"):
+        raise Forbidden
+
+
+def _refuse_other_bodies() -> None:
+    """No form can send JSON's media type, nor can a page of another site without being asked first."""
+    if request.content_length is not None and request.content_length > MOST_BYTES:
+        raise RequestEntityTooLarge
+    if request.url_rule is None:
+        return  # a 404 or 405 to come
+    charset = request.mimetype_params.get("charset", "utf-8").lower()
+    if not request.is_json or charset not in ("utf-8", "utf8") or request.headers.get("Content-Encoding"):
+        raise UnsupportedMediaType
+    refuse_deep(request.get_data(cache=True))

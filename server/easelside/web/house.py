@@ -1,0 +1,24 @@
+"""What do the routes work with? The logbook and the clock of this server."""
+
+from dataclasses import dataclass
+from threading import Lock
+from typing import cast
+
+from flask import current_app
+
+from easelside.clock import Clock
+from easelside.logbook.book import Logbook
+
+NAME = "easelside"
+
+
+@dataclass(frozen=True)
+class House:
+    logbook: Logbook
+    clock: Clock
+    one_at_a_time: Lock  # an If-Match is compared and the change written with nobody in between
+
+
+def house() -> House:
+    """The house of the request that is being answered."""
+    return cast(House, current_app.extensions[NAME])

@@ -157,6 +157,14 @@ export class Logbook {
     return held.held.get(id)?.shown;
   }
 
+  /** Records of a kind by id, removed ones too: for what lists or takes along everything. Reactive. */
+  all(kind: string): Row[] {
+    const held = this.kind(kind);
+    held.version.value;
+    const rows = [...held.held.values()].map(({ shown }) => shown).filter((row): row is Row => row !== undefined);
+    return rows.sort((a, b) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0));
+  }
+
   /** Every kind that holds a record; for export. Not reactive. */
   kindsHeld(): string[] {
     return [...this.kinds].filter(([, kind]) => kind.held.size > 0).map(([name]) => name);

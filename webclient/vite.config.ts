@@ -13,7 +13,7 @@ function testsUseOurPackages(): Plugin {
     enforce: "pre",
     async resolveId(source, importer, options) {
       const isBare = /^(@[a-z]|[a-z])/i.test(source) && !source.startsWith("src/");
-      if (!isBare || !importer?.includes("/tests/webclient/")) return null;
+      if (!isBare || !importer?.includes("/tests/")) return null;
       return this.resolve(source, here("./src/main.tsx"), { ...options, skipSelf: true });
     },
   };
@@ -26,6 +26,7 @@ export default defineConfig({
     serviceWorker(here("./src/offline/worker.js")),
   ],
   resolve: { alias: { src: here("./src") } },
+  publicDir: here("./public"),
   build: {
     outDir: "../server/easelside/web/client",
     emptyOutDir: true,

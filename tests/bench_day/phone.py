@@ -1,0 +1,148 @@
+"""A phone at the bench: Chromium at a phone's size, a profile that outlives it, and a finger that is real."""
+
+import contextlib
+import os
+import shutil
+import signal
+import time
+from pathlib import Path
+
+from playwright.sync_api import BrowserContext, CDPSession, Error, Locator, Page, Playwright
+
+FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+HELD_MS = 60
+APART_MS = 360  # the drip guard takes no second touch sooner
+
+
+class Phone:
+    """`taps` counts every touch since the phone was made, over reloads, kills and restarts."""
+
+    def __init__(
+        self,
+        playwright: Playwright,
+        profile: Path,
+        *,
+        size: tuple[int, int] = (390, 844),
+        locale: str = "en-GB",
+        time_zone: str = "Europe/Berlin",
+        init_script: str | None = None,
+        **more: object,
+    ) -> None:
+        self.playwright, self.profile = playwright, profile
+        self.size, self.locale, self.time_zone = size, locale, time_zone
+        self.init_script, self.more = init_script, more
+        self.context: BrowserContext | None = None
+        self.taps = 0
+        self._last_up = 0.0
+        self._sessions: dict[Page, CDPSession] = {}
+
+    def switch_on(self) -> Page:
+        """Starts the browser on its profile; the first page."""
+        chromium = shutil.which("chromium")
+        assert chromium, "the browser tests need Chromium on the PATH"
+        width, height = self.size
+        options: dict[str, object] = {
+            "has_touch": True,
+            "is_mobile": True,
+            "device_scale_factor": 2,
+            "locale": self.locale,
+            "timezone_id": self.time_zone,
+            **self.more,
+        }
+        context = self.playwright.chromium.launch_persistent_context(
+            str(self.profile),
+            executable_path=chromium,
+            args=FLAGS,
+            viewport={"width": width, "height": height},
+            timeout=20_000,
+            **options,  # type: ignore[arg-type]
+        )
+        context.set_default_timeout(8000)
+        if self.init_script:
+            context.add_init_script(self.init_script)
+        self.context = context
+        self._sessions.clear()
+        return self.page
+
+    @property
+    def page(self) -> Page:
+        assert self.context
+        return self.context.pages[0] if self.context.pages else self.context.new_page()
+
+    def open(self, url: str) -> Page:
+        page = self.page if self.context else self.switch_on()
+        page.goto(url, wait_until="domcontentloaded")
+        return page
+
+    def touch(self, locator: Locator, page: Page | None = None) -> None:
+        """One real touch in the middle of it."""
+        page = page or locator.page
+        locator.scroll_into_view_if_needed()
+        box = locator.bounding_box()
+        assert box, f"nothing to touch: {locator}"
+        self.touch_at(page, box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+
+    def touch_at(self, page: Page, x: float, y: float) -> None:
+        wait = self._last_up + APART_MS / 1000 - time.monotonic()
+        if wait > 0:
+            page.wait_for_timeout(wait * 1000)
+        session = self._sessions.get(page)
+        if session is None:
+            session = self._sessions[page] = page.context.new_cdp_session(page)
+        point = {"x": x, "y": y, "radiusX": 8, "radiusY": 8, "force": 1, "id": 1}
+        session.send("Input.dispatchTouchEvent", {"type": "touchStart", "touchPoints": [point]})
+        page.wait_for_timeout(HELD_MS)
+        session.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+        self._last_up = time.monotonic()
+        self.taps += 1
+
+    def ready_offline(self) -> None:
+        """Waits until the shell is in the phone's own keeping."""
+        self.page.wait_for_function(
+            "() => navigator.serviceWorker.ready.then(() => navigator.serviceWorker.controller !== null)",
+            timeout=15_000,
+        )
+
+    def kill(self) -> None:
+        """kill -9, all its processes at once: a battery that dies."""
+        for pid in self._main_processes():
+            with contextlib.suppress(ProcessLookupError):
+                if os.getpgid(pid) == pid:
+                    os.killpg(pid, signal.SIGKILL)
+                else:
+                    os.kill(pid, signal.SIGKILL)
+        until = time.monotonic() + 5
+        while self._main_processes() and time.monotonic() < until:
+            time.sleep(0.02)
+        self.switch_off()
+        for lock in self.profile.glob("Singleton*"):
+            lock.unlink(missing_ok=True)
+
+    def switch_off(self) -> None:
+        context, self.context = self.context, None
+        if context:
+            with contextlib.suppress(Error):
+                context.close()
+
+    def _main_processes(self) -> list[int]:
+        """Of this very profile only."""
+        mark = f"--user-data-dir={self.profile}".encode()
+        found = []
+        for entry in Path("/proc").iterdir():
+            if not entry.name.isdigit():
+                continue
+            with contextlib.suppress(OSError):
+                words = (entry / "cmdline").read_bytes().split(b"\0")
+                alive = (entry / "stat").read_text().rsplit(")", 1)[1].split()[0] != "Z"
+                if alive and mark in words and not any(word.startswith(b"--type=") for word in words):
+                    found.append(int(entry.name))
+        return found
+

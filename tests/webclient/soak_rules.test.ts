@@ -31,7 +31,7 @@ function soak(part: Partial<Soak> & { min?: number; out_min?: number } = {}): So
     id: String(made).padStart(4, "0"), purpose: "profile", pieces: 6, batch: null, lot: null, jar: "1", water: "warm",
     water_c: 38, soak_s: 1800, put_in: new Date(HALF_PAST_ONE + (min ?? 0) * MIN).toISOString(), put_in_skew_ms: null,
     taken_out: out_min === undefined ? null : new Date(HALF_PAST_ONE + out_min * MIN).toISOString(), taken_out_skew_ms: null,
-    mark: null, drying_since: null, dried_at: null, silenced_at: null, rings_again_at: null, run: null, of_pieces: null, every_s: null, note: null,
+    mark: null, drying_since: null, dried_at: null, silenced_at: null, rings_again_at: null, next_silenced_at: null, next_rings_again_at: null, run: null, of_pieces: null, every_s: null, note: null,
     ...rest,
   };
 }

@@ -36,6 +36,9 @@ export interface Soak {
   dried_at: string | null;
   silenced_at: string | null;
   rings_again_at: string | null;
+  /** the same for the next group of its row */
+  next_silenced_at: string | null;
+  next_rings_again_at: string | null;
   run: string | null;
   of_pieces: number | null;
   every_s: number | null;
@@ -71,6 +74,8 @@ export function readSoak(row: Row): Soak {
     dried_at: instant(text(row, "dried_at")),
     silenced_at: instant(text(row, "silenced_at")),
     rings_again_at: instant(text(row, "rings_again_at")),
+    next_silenced_at: instant(text(row, "next_silenced_at")),
+    next_rings_again_at: instant(text(row, "next_rings_again_at")),
     run: text(row, "run"),
     of_pieces: num(row, "of_pieces"),
     every_s: num(row, "every_s"),

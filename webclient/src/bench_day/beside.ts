@@ -1,0 +1,12 @@
+/** What runs beside every room once the first stands: the bell for what is in the water, and the Chest's lines. */
+import { effect } from "@preact/signals";
+import { startRinging } from "./ringing";
+import { drawers } from "./chest_lines";
+import { chest } from "../workshop/chest_state";
+
+export default function beside(): void {
+  effect(() => {
+    chest.value = drawers.value;
+  });
+  startRinging();
+}

@@ -1,0 +1,55 @@
+/** Lot, machine, blade: each asked once, when it first matters, with one field and "later". */
+import { useState } from "preact/hooks";
+import { nowText } from "../clock";
+import { dayOf } from "../language/format";
+import { dict } from "../logbook/read";
+import { logbook, newId } from "../logbook/state";
+import { inTheWater } from "../soak/rules";
+import { soaks } from "../soak/state";
+import { Scribed, TextField } from "../workshop";
+import type { FirstAsk } from "./today_rules";
+import { words } from "./today_words";
+
+/** What this phone's maker put off on that day. */
+export function putOff(today: string): string[] {
+  return Object.entries(dict(logbook.row("device", logbook.device), "later"))
+    .filter(([, day]) => day === today)
+    .map(([what]) => what);
+}
+
+export function FirstAskNow(p: { what: FirstAsk; now: number }) {
+  const [typed, setTyped] = useState("");
+  const said = words.ask[p.what];
+  const name = typed.trim();
+  const later = (): void => {
+    const put_off = dict(logbook.row("device", logbook.device), "later");
+    logbook.write([{ kind: "device", record: logbook.device, set: { later: { ...put_off, [p.what]: dayOf(p.now) } } }]);
+  };
+  return (
+    <section class="first-field stack" aria-labelledby="first-ask">
+      <h2 id="first-ask">{said.title}</h2>
+      <TextField label={said.field} value={typed} onChange={setTyped} maxLength={60} sub={said.why} />
+      <div class="side-by-side">
+        <Scribed label={words.keep} disabled={name === ""} onTake={() => { keep(p.what, name); setTyped(""); }} />
+        <Scribed label={words.later} onTake={later} />
+      </div>
+    </section>
+  );
+}
+
+function keep(what: FirstAsk, name: string): void {
+  const id = newId();
+  if (what === "lot") {
+    // the cane in the water is of this lot: that is why it is asked now
+    const wet = inTheWater(soaks.peek()).filter((soak) => soak.lot === null);
+    logbook.write([{ kind: "lot", record: id, set: { label: name } }, ...wet.map((soak) => ({ kind: "soak", record: soak.id, set: { lot: id } }))]);
+    return;
+  }
+  if (what === "machine") {
+    logbook.write([{ kind: "machine", record: id, set: { name, does: "profile", instrument: "bassoon" } }]);
+    return;
+  }
+  const machine = logbook.rows("machine").at(-1);
+  const move = machine ? [{ kind: "blade_move", record: newId(), set: { blade: id, machine: machine.id, what: "fitted", at: nowText() } }] : [];
+  logbook.write([{ kind: "blade", record: id, set: { label: name } }, ...move]);
+}

@@ -1,0 +1,48 @@
+/** What is the one next thing? Facts of the day in, one answer out. Pure. */
+
+export interface DayFacts {
+  /** a soak that is ready, or past the maker's mark */
+  isReady: boolean;
+  /** a staggered row's next group is due in the water now */
+  isGroupDue: boolean;
+  isInWater: boolean;
+  /** taken out today and not all cut yet, as far as is known */
+  isOut: boolean;
+  /** a session that is open: pieces done, or only being set up */
+  session: { done: number; checks: number } | null;
+}
+
+export type NextThing = "take_out" | "put_in_group" | "bench" | "set_up" | "soak";
+
+/** Lines of the set-up: all nine looked at means that the bench is next. */
+const LINES = 9;
+
+export function nextThing(day: DayFacts): NextThing {
+  if (day.isReady) return "take_out";
+  if (day.isGroupDue) return "put_in_group";
+  if (day.session !== null) return day.session.done > 0 || day.session.checks >= LINES ? "bench" : "set_up";
+  if (day.isInWater || day.isOut) return "set_up";
+  return "soak";
+}
+
+export interface FirstFacts {
+  lots: number;
+  machines: number;
+  blades: number;
+  isInWater: boolean;
+  /** something is out of the water, or a session has begun */
+  isAtBench: boolean;
+  /** what was put off today */
+  later: readonly string[];
+}
+
+export type FirstAsk = "lot" | "machine" | "blade";
+
+/** Asked when it first matters: the lot while its cane is in the water, the machine at the bench, then its blade. */
+export function firstAsk(facts: FirstFacts): FirstAsk | null {
+  const asks = (what: FirstAsk): boolean => !facts.later.includes(what);
+  if (facts.isAtBench && facts.machines === 0 && asks("machine")) return "machine";
+  if (facts.isAtBench && facts.machines > 0 && facts.blades === 0 && asks("blade")) return "blade";
+  if (facts.isInWater && facts.lots === 0 && asks("lot")) return "lot";
+  return null;
+}

@@ -117,7 +117,7 @@ class DamagedLogbook(EaselsideError):
 
     code = "damaged_logbook"
     happened = "The logbook is damaged: {detail}."
-    to_do = "Run `easelside check` for all that is wrong, then `easelside restore` with the newest good backup."
+    to_do = "Run `easelside check` for all that is wrong, then `easelside restore` the newest good backup."
 
 
 class BackupUnusable(EaselsideError):

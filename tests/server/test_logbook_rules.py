@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+
 from easelside.clock import FakeClock
 from easelside.exchange.schemas import read
 from easelside.logbook.backups import restore
@@ -85,7 +86,8 @@ def test_the_same_arrivals_once_more_change_nothing(book: Logbook, clock: FakeCl
 
 
 def test_every_rule_has_a_shared_case() -> None:
-    shown = {rule for part in ("cases", "restores", "clocks") for case in SHARED[part] for rule in case["rule"]}
+    every = [case for part in ("cases", "restores", "clocks") for case in SHARED[part]]
+    shown = {rule for case in every for rule in case["rule"]}
     assert shown == set(range(1, 13))
 
 

@@ -6,9 +6,9 @@ from easelside.logbook.model import Change, End, Offer
 
 
 class Refused(TypedDict):
-    """A change (or, `offer`, a field offered) that cannot be kept; whatever stands behind it is not held up."""
+    """A change (or, `offer`, a field offered) that cannot be kept; `id` is "" where none can be read."""
 
-    id: str | None
+    id: str
     code: str
     problem: str
     offer: NotRequired[bool]

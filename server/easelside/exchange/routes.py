@@ -9,9 +9,9 @@ import flask
 import msgspec
 
 from easelside.clock import Clock
+from easelside.errors import TooLarge
 from easelside.exchange.model import Json, Refused, Sorted
 from easelside.exchange.schemas import LARGEST_BODY, read
-from easelside.errors import TooLarge
 from easelside.logbook import asking
 from easelside.logbook.book import Answer, Logbook
 from easelside.logbook.model import End

@@ -1,7 +1,7 @@
 """Reads the body of an exchange: quickly where all is well, one change at a time where something is not.
 
-msgspec checks types while it parses, which is some ten times quicker than a schema walked in Python; it refuses
-what is no JSON text (NaN, lone surrogates, wrong UTF-8) and nesting that would exhaust the stack.
+msgspec checks types while it parses, which is some ten times quicker than a schema walked in Python; it
+refuses what is no JSON text (NaN, lone surrogates, wrong UTF-8) and nesting that would exhaust the stack.
 """
 
 from collections.abc import Callable
@@ -50,7 +50,7 @@ T = TypeVar("T")
 
 
 def read(body: bytes) -> Sorted:
-    """Raises TooLarge and Malformed for the request as a whole; a single bad change only lands in `refused`."""
+    """Raises TooLarge and Malformed for the request as a whole; a single bad change lands in `refused`."""
     if len(body) > LARGEST_BODY:
         raise TooLarge(limit="1 MiB")
     refused: list[Refused] = []
@@ -111,12 +111,12 @@ def _each(
     return read
 
 
-def _name_of(text: bytes, id_at: str) -> str | None:
+def _name_of(text: bytes, id_at: str) -> str:
     try:
         name = _named(text).get(id_at)
     except _UNREADABLE:
-        return None
-    return name if isinstance(name, str) and len(name) <= 64 else None
+        return ""
+    return name if isinstance(name, str) and len(name) <= 64 else ""
 
 
 def _well_formed(
@@ -131,11 +131,11 @@ def _well_formed(
             kept.append(item)
         else:
             id = item[id_at]  # type: ignore[index]
-            refused.append(_refusal(id if len(id) <= 64 else None, code, id_at))
+            refused.append(_refusal(id if len(id) <= 64 else "", code, id_at))
     return kept
 
 
-def _refusal(id: str | None, code: str, id_at: str, detail: str = "") -> Refused:
+def _refusal(id: str, code: str, id_at: str, detail: str = "") -> Refused:
     refusal = Refused(id=id, code=code, problem=PROBLEMS[code].format(detail=detail))
     if id_at == "change":
         refusal["offer"] = True

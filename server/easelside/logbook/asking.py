@@ -59,8 +59,7 @@ def every_text(connection: sa.Connection, after: int = 0) -> Iterator[tuple[int,
         .where(tables.changes.c.seq > after)
         .order_by(tables.changes.c.seq)
     )
-    for seq, id, text in found:
-        yield seq, id, text
+    yield from ((seq, id, text) for seq, id, text in found)
 
 
 def _as_record(row: Any) -> Record:

@@ -314,20 +314,20 @@ class Logbook:
         try:
             seq = self.end()["seq"]
         except Exception as problem:
-            wrong.append({"code": "unreadable", "what_happened": str(problem), "what_to_do": "Run `easelside check`."})
+            said = StorageFailed(detail=str(problem))
+            wrong.append(_told(said.code, said.what_happened, said.what_to_do))
         for known in (self._doubt, self._wrong):
             if known is not None:
-                wrong.append(
-                    {"code": known.code, "what_happened": known.what_happened, "what_to_do": known.what_to_do}
-                )
+                wrong.append(_told(known.code, known.what_happened, known.what_to_do))
         off = self.clock_doubt()
         if off is not None:
+            minutes = -off.total_seconds() / 60
             wrong.append(
-                {
-                    "code": "server_clock",
-                    "what_happened": f"All phones agree that this machine's clock is {-off.total_seconds() / 60:+.0f} minutes off.",
-                    "what_to_do": "Look at the clock of this machine.",
-                }
+                _told(
+                    "server_clock",
+                    f"All phones agree that this machine's clock is {minutes:+.0f} minutes off.",
+                    "Look at the clock of this machine.",
+                )
             )
         return Health(
             logbook=self.id,
@@ -353,13 +353,13 @@ class Logbook:
             rebuild(connection)
 
     def backup(self, into: Path | None = None, keep: int = backups.KEEP) -> Path:
-        """Today's backup, checked, in the data folder's `backups` or elsewhere; the oldest beyond `keep` go."""
+        """Today's backup, read back, in the data folder or elsewhere; the oldest beyond `keep` go."""
         made = backups.backup(self._engine, self.folder, self._clock.now(), into, keep)
         self._safe = None
         return made
 
     def erase(self, kind: str, record: str, fields: Sequence[str]) -> erasing.Erased:
-        """Blank a person's words in a record and in every change of it; phones are told by a change of null."""
+        """Blank a person's words in a record and every change of it; phones are told by a change to null."""
         self.write(kind, record, dict.fromkeys(fields, None))
         with self._writer, understood(), self._engine.begin() as connection:
             blanked = erasing.blank(connection, kind, record, set(fields))
@@ -381,3 +381,7 @@ class Logbook:
         """
         with self._writer, understood(), self._engine.begin() as connection:
             return export.import_json(connection, source, self.folder)
+
+
+def _told(code: str, what_happened: str, what_to_do: str) -> dict[str, str]:
+    return {"code": code, "what_happened": what_happened, "what_to_do": what_to_do}

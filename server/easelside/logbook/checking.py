@@ -145,7 +145,7 @@ def _compare(here: sa.Connection, there: sa.Connection, table: sa.Table, report:
 
 
 def _by_id(connection: sa.Connection, table: sa.Table) -> Iterator[dict[str, Any]]:
-    """Rows without their keys, which depend on the order of rebuilding; fields in the order of their names."""
+    """Rows without their keys, which depend on the order of rebuilding; fields in any order."""
     order = [table.c.kind, table.c.id] if "kind" in table.c else [table.c.id]
     found = connection.execution_options(yield_per=1000).execute(sa.select(table).order_by(*order))
     for row in found.mappings():

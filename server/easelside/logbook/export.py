@@ -1,7 +1,7 @@
 """The whole workshop in one JSON file, and back into an empty one.
 
-{"easelside_export": 1, "logbook", "made", "end", "changes": [one row a line], "state": hash}. The rows are the
-logbook's own, with what they won, so that reading them back gives the same state; `state` proves it.
+{"easelside_export": 1, "logbook", "made", "end", "changes": [one row a line], "state": hash}. The rows are
+the logbook's own, with what they won, so that reading them back gives the same state; `state` proves it.
 """
 
 import hashlib

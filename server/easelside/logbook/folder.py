@@ -30,7 +30,7 @@ def refuse_copied_about(folder: Path) -> None:
 
 
 class Owner:
-    """The one process that owns a folder. The operating system lets go when the process ends, however it ends."""
+    """The one process that owns a folder; the system lets go when the process ends, however it ends."""
 
     def __init__(self, folder: Path) -> None:
         folder.mkdir(parents=True, exist_ok=True)

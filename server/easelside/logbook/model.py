@@ -59,7 +59,7 @@ class Offer(TypedDict):
 
 
 class Row(TypedDict):
-    """A change as the logbook keeps it. `held`: it came as an offer and stands for one field of its change."""
+    """A change as the logbook keeps it. `held`: it came as an offer, for one field of its change."""
 
     seq: int
     when: str
@@ -77,7 +77,7 @@ class Row(TypedDict):
 
 
 class Accepted(TypedDict):
-    """The answer to one change. `lost` names the winner of each field that was not won (null: none known)."""
+    """The answer to one change. `lost` names the winner of each field not won (null: none known)."""
 
     id: str
     seq: int
@@ -87,7 +87,7 @@ class Accepted(TypedDict):
 
 
 class Offered(TypedDict):
-    """The answer to one offered field: whether it stands now, and what does. `seq` is null for one ignored."""
+    """The answer to one offered field: does it stand, and what does? `seq`: null for one passed over."""
 
     kind: str
     record: str

@@ -61,7 +61,10 @@ def parts(ids: Iterable[str]) -> Iterable[list[str]]:
 class OpenPage:
     def __init__(self, connection: sa.Connection) -> None:
         self.connection = connection
-        self.seq, self.hash, self.next_key = connection.execute(_head).one()
+        seq, hash, next_key = connection.execute(_head).one()
+        self.seq: int = seq
+        self.hash: bytes = hash
+        self.next_key: int = next_key
         self._sheets: dict[tuple[str, str], _Sheet] = {}
         self._rows: list[dict[str, Any]] = []
 

@@ -9,7 +9,7 @@ OUTCOMES = ("good", "second", "lost")
 
 
 def standing_outcomes(fields: Fields) -> list[Field]:
-    """The outcomes that stand, the latest last. More than one means that two people finished the same piece."""
+    """The outcomes that stand, the latest last; more than one: two people finished the same piece."""
     stand = [f for name, f in fields.items() if name.startswith("outcome/") and f["value"] in OUTCOMES]
     return sorted(stand, key=lambda f: (f["when"], f["change"]))
 
@@ -19,7 +19,7 @@ def columns(key: int, id: str, fields: Fields) -> dict[str, Any]:
 
     def text(name: str) -> str | None:
         value = fields[name]["value"] if name in fields else None
-        return value if isinstance(value, str) else None
+        return value if isinstance(value, str) and "\0" not in value else None
 
     stand = standing_outcomes(fields)
     began, at = read_instant(text("began")), read_instant(text("at"))

@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable
+from typing import Any
 
 import sqlalchemy as sa
 
@@ -65,7 +66,7 @@ def rebuild(connection: sa.Connection) -> None:
     connection.execute(sa.update(tables.head).values(seq=last, hash=before, folded=last, next_key=next_key))
 
 
-def link_problem(before: bytes, last_seq: int, row: sa.Row[tuple[int, str, str, bytes, str, bytes, bytes]]) -> str | None:
+def link_problem(before: bytes, last_seq: int, row: Any) -> str | None:
     """What is wrong with a row of `changes`, given the hash and number before it."""
     if row.seq != last_seq + 1:
         return f"row {last_seq + 1} is missing before row {row.seq}"

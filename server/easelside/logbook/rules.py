@@ -29,7 +29,7 @@ def just_after(instant: str) -> str:
 
 @dataclass(frozen=True)
 class Clocks:
-    """What is known about the time at one exchange. `off`: phone minus server, nothing within ten minutes (2)."""
+    """What is known about the time at one exchange. `off`: phone minus server, 0 within ten minutes (2)."""
 
     now: str
     latest: str
@@ -95,7 +95,7 @@ def judge(
     """A change against the fields as they stand.
 
     `knows(change id, field)`: does the logbook hold that field of that change (5)?
-    `settled`: fields whose outcome is fixed: held before (10), or lost once under a logbook since put back (9).
+    `settled`: fields whose outcome is fixed: held before (10), or lost under a logbook since put back (9).
     """
     back = change["back"]
     saws = change["saw"]
@@ -141,7 +141,7 @@ def judge_offer(offer: Offer, fields: Fields) -> tuple[bool, str]:
 
 
 def server_clock_doubt(offs: Collection[timedelta]) -> timedelta | None:
-    """Where devices agree against the server, by how much its own clock may be wrong (12); a message, no rule."""
+    """Where devices agree against the server, how wrong its own clock may be (12); a message, no rule."""
     if len(offs) < 2 or any(abs(off) <= TOLERANCE for off in offs):
         return None
     if max(offs) - min(offs) > TOLERANCE:

@@ -1,7 +1,7 @@
 """Which tables does a workshop's database have?
 
-Only `changes` is the truth; every other table follows from it and can be dropped and rebuilt (losing `devices`
-forgets how far off the phones' clocks were, losing `meta` gives the logbook a new id; both are harmless).
+Only `changes` is the truth; every other table follows from it and can be dropped and rebuilt (losing
+`devices` forgets how far off the phones' clocks were, losing `meta` gives a new id; both are harmless).
 """
 
 import sqlalchemy as sa

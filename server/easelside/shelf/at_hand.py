@@ -33,7 +33,7 @@ class Shelf:
         self._places: dict[tuple[str, str], int] = {}
         self._next_place = 1
         self._db = TinyDB(storage=MemoryStorage)
-        self._looked_over = datetime.min
+        self._looked_over: datetime | None = None
         self.as_of_seq = -1
         self.catch_up()
 
@@ -66,7 +66,7 @@ class Shelf:
     def catch_up(self) -> None:
         """Take in the rows since the last look, and put away what is in play no more."""
         with self._lock, self._book.view() as view:
-            now = self._clock.now().replace(tzinfo=None)
+            now = self._clock.now()
             end = asking.end(view)["seq"]
             if self.as_of_seq > end or self.as_of_seq < 0:
                 self._begin_afresh(view)
@@ -76,7 +76,9 @@ class Shelf:
                     self._begin_afresh(view)
                 else:
                     self._put(touched)
-            if abs(now - self._looked_over) >= LOOKED_OVER_EVERY:
+            if self._looked_over is None:
+                self._looked_over = now
+            elif abs(now - self._looked_over) >= LOOKED_OVER_EVERY:
                 self._put([_record(document) for document in self._db.all()])
                 self._looked_over = now
             self.as_of_seq = end

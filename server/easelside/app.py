@@ -8,11 +8,13 @@ from easelside.batches import routes as batches
 from easelside.blades import routes as blades
 from easelside.care import routes as care
 from easelside.clock import Clock, SystemClock
+from easelside.exchange import routes as exchange
 from easelside.forecast.current import Current
 from easelside.logbook.book import Logbook
 from easelside.profiling import routes as profiling
 from easelside.set_up import routes as set_up
 from easelside.settings import Settings
+from easelside.shelf.at_hand import Shelf
 from easelside.soak import routes as soak
 from easelside.web import health
 from easelside.web.blueprint import Api
@@ -45,7 +47,7 @@ def create_app(settings: Settings, clock: Clock | None = None, logbook: Logbook 
         API_SPEC_OPTIONS={"info": {"description": ABOUT}},
     )
     app.json.sort_keys = False  # type: ignore[attr-defined]  # of the default provider
-    app.extensions[NAME] = House(logbook, clock, Lock())
+    app.extensions[NAME] = House(logbook, Shelf(logbook, clock), clock, Lock())
     guard(app, settings.hosts)
 
     api = Api(app)
@@ -56,10 +58,11 @@ def create_app(settings: Settings, clock: Clock | None = None, logbook: Logbook 
         set_up.blueprint(),
         profiling.blueprint(),
         batches.blueprint(current.stands),
-        blades.blueprint(current.blade),
+        blades.blueprint(lambda blade: current.blade(blade, clock.now())),
         care.blueprint(lambda task: current.due(task, clock.now())),
     ):
         api.register_blueprint(blueprint)
+    app.register_blueprint(exchange.blueprint(logbook, clock))
     serve_docs(app)
     serve_client(app)
     return app

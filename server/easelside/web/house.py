@@ -1,4 +1,4 @@
-"""What do the routes work with? The logbook and the clock of this server."""
+"""What do the routes work with? The logbook, the shelf and the clock of this server."""
 
 from dataclasses import dataclass
 from threading import Lock
@@ -8,6 +8,7 @@ from flask import current_app
 
 from easelside.clock import Clock
 from easelside.logbook.book import Logbook
+from easelside.shelf.at_hand import Shelf
 
 NAME = "easelside"
 
@@ -15,6 +16,7 @@ NAME = "easelside"
 @dataclass(frozen=True)
 class House:
     logbook: Logbook
+    shelf: Shelf
     clock: Clock
     one_at_a_time: Lock  # an If-Match is compared and the change written with nobody in between
 

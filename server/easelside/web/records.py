@@ -30,6 +30,12 @@ class PageQuery(fields.Closed):
         metadata={"description": "`next` of the page before; newest records come first"},
     )
     limit = ma.fields.Integer(load_default=50, validate=validate.Range(1, LONGEST_PAGE))
+    in_play = ma.fields.Boolean(
+        load_default=False,
+        truthy={"true"},
+        falsy={"false"},
+        metadata={"description": "Only what somebody at the bench wants at hand today, all at once"},
+    )
 
 
 class Standing(fields.Closed):
@@ -142,6 +148,11 @@ def page(resource: Resource, after: str | None, limit: int) -> Shaped:
             return {"items": items, "next": None}
 
 
+def at_hand(resource: Resource) -> list[Shaped]:
+    """What is in play, from the shelf, the newest first."""
+    return [shown(resource, record) for record in reversed(house().shelf.records(resource.kind))]
+
+
 def answer(resource: Resource, record: Record, schema: ma.Schema, status: int = 200) -> Response:
     reply = jsonify(schema.dump(shown(resource, record)))
     reply.status_code = status
@@ -188,6 +199,8 @@ def publish(blueprint: Blueprint, resource: Resource, *, writable: bool = False)
         @blueprint.takes(PageQuery, "query")
         @blueprint.answers(200, page_out)
         def get(self, query: dict[str, Any]) -> Shaped:
+            if query["in_play"]:
+                return {"items": at_hand(resource), "next": None}
             return page(resource, query.get("after"), query["limit"])
 
     class One(MethodView):

@@ -32,5 +32,5 @@ export function PileStrips(p: CaneFacts & { n: number; x: number; bottom: number
 
 export function Pile(p: CaneFacts & Titled & { n: number; width?: number | string | undefined; height?: number | undefined; tall?: number | undefined }) {
   const h = p.height ?? 80;
-  return <Sheet w={116} h={h} width={p.width ?? 116} title={p.title}><PileStrips {...p} x={6} bottom={h - 4} w={104} room={h - 10} tall={p.tall ?? Math.max(6, Math.ceil(p.n / 2))} loose={0.8} /></Sheet>;
+  return <Sheet w={116} h={h} width={p.width ?? 96} title={p.title}><PileStrips {...p} x={6} bottom={h - 4} w={104} room={h - 10} tall={p.tall ?? Math.max(6, Math.ceil(p.n / 2))} loose={0.8} /></Sheet>;
 }

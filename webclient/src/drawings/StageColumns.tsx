@@ -42,22 +42,24 @@ export interface BatchRow {
 
 export function StageColumns(p: { caption: string; corner: string; stages: readonly { code: StageCode; label: string }[]; rows: readonly BatchRow[] }) {
   return (
-    <table class="stages">
-      <caption class="heard">{p.caption}</caption>
-      <thead>
-        <tr>
-          <th scope="col"><span class="heard">{p.corner}</span></th>
-          {p.stages.map((s) => <th key={s.code} scope="col"><StageMark stage={s.code} width={44} />{s.label}</th>)}
-        </tr>
-      </thead>
-      <tbody>
-        {p.rows.map((row) => (
-          <tr key={row.key}>
-            <th scope="row">{row.label}</th>
-            {row.stages.map((s, i) => <td key={i}>{s.here > 0 ? <><PieceLines n={s.here} /><strong>{number(s.here)}</strong></> : s.passed != null && number(s.passed)}</td>)}
+    <div class="stages-room" role="region" aria-label={p.caption} tabIndex={0}>
+      <table class="stages">
+        <caption class="heard">{p.caption}</caption>
+        <thead>
+          <tr>
+            <th scope="col"><span class="heard">{p.corner}</span></th>
+            {p.stages.map((s) => <th key={s.code} scope="col"><StageMark stage={s.code} width={44} />{s.label}</th>)}
           </tr>
-        ))}
-      </tbody>
-    </table>
+        </thead>
+        <tbody>
+          {p.rows.map((row) => (
+            <tr key={row.key}>
+              <th scope="row">{row.label}</th>
+              {row.stages.map((s, i) => <td key={i}>{s.here > 0 ? <><PieceLines n={s.here} /><strong>{number(s.here)}</strong></> : s.passed != null && number(s.passed)}</td>)}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
   );
 }

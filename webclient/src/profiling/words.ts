@@ -158,6 +158,8 @@ export const words = {
   anotherMachine: "another machine",
 
   today: "Today",
+  settled: "That is settled.",
+  settledSub: "Nothing is asked about any more.",
   cautionBlade: "Move fingers clear of the blade first.",
   cautionBladeWhy: "Never test an edge on skin; carry it housed. Keep oil off cane and bed. Dry hands before you touch a plug.",
   wind: {

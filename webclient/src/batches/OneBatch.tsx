@@ -1,0 +1,99 @@
+/** One batch: how it stands, what was written of it, and what can be changed. */
+import { useSignal } from "@preact/signals";
+import { StageMark } from "../drawings/StageColumns";
+import type { Values } from "../logbook/model";
+import { day as dayWords, number } from "../language/format";
+import { Choice, Page, Scribed, Select, Stepper, Table, TextField } from "../workshop";
+import type { Next } from "../workshop";
+import { type Lot, type Stage, STAGES, type Tally } from "./model";
+import { lostOf, stagesOf } from "./rules";
+import { DayPicker } from "./NewBatch";
+import { standsAt, type Shown } from "./Screen";
+import { pieceCount, stageDone, words } from "./words";
+import "./screen.css";
+
+export interface OneBatchProps {
+  shown: Shown;
+  lots: readonly Lot[];
+  tallies: readonly Tally[];
+  /** What was tapped, by day. */
+  tapped: readonly { day: string; good: number; second: number; lost: number }[];
+  workshopStages: readonly Stage[];
+  today: string;
+  tomorrow: string;
+  next: Next;
+  onTally: (stage: Stage) => void;
+  onChange: (set: Values) => void;
+  onStrike: (tally: string) => void;
+  onBack: () => void;
+}
+
+export function OneBatch(p: OneBatchProps) {
+  const { batch, lot, stands, label } = p.shown;
+  const note = useSignal(batch.note ?? "");
+  const order = stagesOf(batch, p.workshopStages);
+  const written = [
+    ...p.tallies.map((tally) => ({ key: tally.id, day: tally.day ?? tally.at ?? "", stage: tally.stage, line: words.numbers(tally.good, tally.second, lostOf(tally)), tally: tally.id })),
+    ...p.tapped.map((one) => ({ key: one.day, day: one.day, stage: null, line: words.numbers(one.good, one.second, one.lost), tally: null })),
+  ].sort((a, b) => (a.day < b.day ? 1 : -1));
+  const swap = (at: number, to: number): void => {
+    const moved = [...order];
+    const [one] = moved.splice(at, 1);
+    if (one) moved.splice(to, 0, one);
+    p.onChange({ stages: moved });
+  };
+  return (
+    <Page
+      title={words.batchTitle(label)}
+      sub={[lot?.label ? `${words.lot} ${lot.label}` : words.noLot, standsAt(stands)].join(", ")}
+      next={p.next}
+      extra={[{ label: words.back, onTake: p.onBack }]}
+    >
+      <div class="tiles">
+        {order.map((stage) => {
+          const at = stands.stages.find((one) => one.stage === stage);
+          return (
+            <Scribed key={stage} place="above" label={at?.passed === null || !at ? stageDone[stage] : `${number(at.passed)} ${stageDone[stage]}`}
+              name={words.tally(stage)} drawing={<StageMark stage={stage} width={72} />} onTake={() => p.onTally(stage)} />
+          );
+        })}
+      </div>
+      {written.length > 0 ? (
+        <Table
+          caption={words.history}
+          columns={[{ head: words.columns.day }, { head: words.columns.stands }, { head: "" }]}
+          rows={written.map((one) => ({
+            key: one.key,
+            cells: [
+              one.day ? dayWords(one.day) : "",
+              `${one.stage ? stageDone[one.stage] : words.tapped}: ${one.line}`,
+              one.tally ? <Scribed label={words.strike} onTake={() => { if (one.tally) p.onStrike(one.tally); }} /> : "",
+            ],
+          }))}
+        />
+      ) : <p>{words.nothing}</p>}
+      <TextField label={words.label} value={batch.label ?? ""} onChange={(value) => p.onChange({ label: value })} maxLength={40} />
+      <Select label={words.lot} value={batch.lot ?? ""} onChange={(id) => p.onChange({ lot: id || null })}
+        options={[{ value: "", label: words.noLot }, ...p.lots.map((one) => ({ value: one.id, label: one.label ?? "?" }))]} />
+      <Stepper label={words.pieces} value={batch.pieces ?? 0} onChange={(pieces) => p.onChange({ pieces })} />
+      <Stepper label={words.wanted} value={batch.wantedGood ?? 0} onChange={(wanted) => p.onChange({ wanted_good: wanted || null })} />
+      <DayPicker day={batch.plannedDay} today={p.today} tomorrow={p.tomorrow} onDay={(day) => p.onChange({ planned_day: day })} />
+      <Choice legend={words.boughtAs} tiles value={batch.firstStage ?? ""} onChange={(stage) => p.onChange({ first_stage: stage || null })}
+        options={[{ value: "", label: words.asLot }, ...STAGES.slice(0, 3).map((stage) => ({ value: stage, label: stageDone[stage] }))]} />
+      <div class="stack" role="group" aria-label={words.stagesLegend}>
+        <h2>{words.stagesLegend}</h2>
+        {order.map((stage, at) => (
+          <div class="stage-line" key={stage}>
+            <StageMark stage={stage} />
+            <strong>{stageDone[stage]}</strong>
+            <Scribed label="↑" name={words.earlier(stageDone[stage])} disabled={at === 0} onTake={() => swap(at, at - 1)} />
+            <Scribed label="↓" name={words.laterPlace(stageDone[stage])} disabled={at === order.length - 1} onTake={() => swap(at, at + 1)} />
+          </div>
+        ))}
+        {batch.stages && <Scribed wide label={words.asWorkshop} onTake={() => p.onChange({ stages: null })} />}
+      </div>
+      <TextField label={words.note} value={note.value} long maxLength={2000} onChange={(value) => { note.value = value; p.onChange({ note: value || null }); }} />
+      <Scribed wide label={batch.closed ? words.reopen : words.close} sub={batch.closed ? pieceCount(batch.pieces ?? 0) : words.closeSub} onTake={() => p.onChange({ closed: !batch.closed })} />
+    </Page>
+  );
+}

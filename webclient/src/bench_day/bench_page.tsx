@@ -1,0 +1,82 @@
+/** The bench. Joins profiling with batches, machine, blade and what is in the water. */
+import { newBatch } from "../batches/state";
+import { nextLabel } from "../batches/rules";
+import { batches } from "../batches/state";
+import { now } from "../clock";
+import { logbook, newId } from "../logbook/state";
+import { AskOne, type Choosing, WhatIsOn } from "../profiling/WhatIsOn";
+import type { Meanwhile } from "../profiling/Paused";
+import { PutRight } from "../profiling/PutRight";
+import { BenchScreen } from "../profiling/Screen";
+import { adopt, adoptBatch } from "../profiling/state";
+import { words } from "../profiling/words";
+import { go, route } from "../route";
+import { bench, benchBatches, openSession, pickedBatch, pickedMachine, profilers } from "./bench_facts";
+import { blades } from "./care_facts";
+import { questions } from "./questions";
+import { jars } from "./soak_facts";
+
+function nameMachine(name: string): void {
+  const record = newId();
+  logbook.write([{ kind: "machine", record, set: { name, does: "profile", instrument: "bassoon" } }]);
+  const session = openSession.peek();
+  if (session && session.machine === null) adopt(session, record);
+  pickedMachine.value = record;
+}
+
+function chooseBatch(id: string): void {
+  const session = openSession.peek();
+  pickedBatch.value = id;
+  if (session && session.batches.length === 0) adoptBatch(session, id);
+}
+
+function labelBatch(label: string): void {
+  chooseBatch(newBatch({ label, lot: null, pieces: null, planned_day: null }));
+}
+
+const choices = (): Choosing[] => benchBatches.value.map((one) => ({
+  id: one.batch.id,
+  label: one.label,
+  sub: [one.lot?.label ? words.lot(one.lot.label) : null, one.batch.pieces === null ? null : words.leftOf(one.left, one.batch.pieces)].filter(Boolean).join(", "),
+}));
+
+export default function BenchPage() {
+  const on = bench();
+  const [view] = route.value.rest;
+  if (view === "right") {
+    return <PutRight on={on} onBladeChanged={blades.value.length ? (piece) => go("later", "blade", piece.session, piece.number) : undefined} />;
+  }
+  if (view === "batch") {
+    return <AskOne key="batch" title={words.whichBatch} sub={words.whichBatchSub} field={words.batchField} start={nextLabel(null, batches.value)}
+      onKeep={(label) => { labelBatch(label); go("bench"); }} onLater={() => go("bench")} />;
+  }
+  if (view === "machine" || (!on.facts.machine && !on.session && profilers.value.length === 0 && pickedMachine.value !== "later")) {
+    const done = (): void => { if (view) go("bench"); };
+    return <AskOne key="machine" title={words.whichMachine} sub={words.whichMachineSub} field={words.machineField} start=""
+      onKeep={(name) => { nameMachine(name); done(); }} onLater={() => { pickedMachine.value = "later"; done(); }} />;
+  }
+  if (view === "on") {
+    return <WhatIsOn on={on} batches={choices()} machines={profilers.value.map((one) => ({ id: one.id, label: one.name, sub: "" }))}
+      onBatch={chooseBatch} onMachine={(id) => { pickedMachine.value = id; }} onNewBatch={() => go("bench", "batch")} onNewMachine={() => go("bench", "machine")} />;
+  }
+  if (!on.facts.batch && !on.session && pickedBatch.value !== "later") {
+    return <AskOne key="first" title={words.whichBatch} sub={words.whichBatchSub} field={words.batchField} start=""
+      choices={choices()} onChoose={chooseBatch} onKeep={labelBatch} onLater={() => { pickedBatch.value = "later"; }} />;
+  }
+  return <BenchScreen on={on} meanwhile={meanwhile()} asking={questions.value} />;
+}
+
+export function meanwhile(): Meanwhile[] {
+  return jars.value.map((one) => ({
+    id: one.soak.id,
+    label: one.name,
+    jar: one.soak.jar,
+    pieces: one.soak.pieces ?? 6,
+    wet: one.wet,
+    readyAt: one.ready,
+    left: (one.ready - now()) / 60_000,
+    been: one.in_min,
+    span: one.lath_min,
+    mark: one.thread_min,
+  }));
+}

@@ -1,0 +1,154 @@
+/** Written up later: a tally, a blade change that nobody said, an opening count. Joins batches, blades and sessions. */
+import { signal } from "@preact/signals";
+import { nextLabel, startingCount, tallied } from "../batches/rules";
+import { type Stage, STAGES } from "../batches/model";
+import { batches, lots, openingCount, takeBackWritten, tallies, tallyEdit } from "../batches/state";
+import { pieceCount, stageDone, words as batchWords } from "../batches/words";
+import { addDays, noonOf } from "../care/rules";
+import { nowText } from "../clock";
+import type { Edit } from "../logbook/model";
+import { text } from "../logbook/read";
+import { logbook, newId } from "../logbook/state";
+import { BladeForgotten, type Later, type LaterChoice, LaterForm, OpeningCount, Written } from "../profiling/Later";
+import { pieces, sessions } from "../profiling/state";
+import { words } from "../profiling/words";
+import { go, route } from "../route";
+import { allBatches, type BatchFacts, factsOf } from "./batches_facts";
+import { bladeIn, profilers } from "./bench_facts";
+import { blades, labelOf, today, zone } from "./care_facts";
+import "../profiling/screen.css";
+
+/** What was written last, so that it can be taken back whole. */
+const written = signal<{ edits: readonly Edit[]; pieces: number } | null>(null);
+
+const asStage = (code: string | null | undefined): Stage | null => STAGES.find((stage) => stage === code) ?? null;
+
+/** How many lie before a stage, waiting for it. */
+function waitingFor(one: BatchFacts, stage: Stage | null): number | null {
+  if (!stage || one.stands.next?.stage === stage) return one.stands.next?.pieces ?? null;
+  const at = one.stands.stages.findIndex((of) => of.stage === stage);
+  return one.stands.stages[at - 1]?.lying ?? null;
+}
+
+function choices(stage: Stage | null, day: string): LaterChoice[] {
+  const open = allBatches.value.filter((one) => !one.batch.closed && one.stands.next);
+  const near = (one: BatchFacts): number => (one.batch.plannedDay === day ? 0 : one.batch.plannedDay && one.batch.plannedDay < day ? 1 : 2);
+  const last = tallies.value.filter((tally) => !tally.opening).at(-1) ?? null;
+  const of = [...open].sort((a, b) => near(a) - near(b)).slice(0, 6).map((one): LaterChoice => ({
+    id: one.batch.id,
+    label: one.label,
+    sub: one.lot?.label ? words.lot(one.lot.label) : "",
+    pieces: startingCount(waitingFor(one, stage), last),
+    fromBatch: one.batch.pieces !== null,
+    stage: one.stands.next?.stage ?? "profiled",
+  }));
+  const used = new Set(open.map((one) => one.lot?.id));
+  const free = lots.value.filter((lot) => !used.has(lot.id)).slice(-3).map((lot): LaterChoice => ({
+    id: `lot:${lot.id}`,
+    label: nextLabel(lot.label, batches.value),
+    sub: words.lot(lot.label ?? ""),
+    pieces: startingCount(null, last),
+    fromBatch: false,
+    stage: "profiled",
+  }));
+  return [...of, ...free];
+}
+
+const bladeOptions = () => blades.value.map((blade) => ({ value: blade.id, label: words.blade(blade.label) }));
+
+/** "At piece 12": inside the record, from that piece on; its time is the record's own. */
+const moveInside = (blade: string, machine: string, record: string, piece: number, at: string): Edit => ({
+  kind: "blade_move",
+  record: newId(),
+  set: { blade, machine, what: "fitted", at, inside_record: record, inside_piece: piece },
+});
+
+function write(later: Later): void {
+  const day = later.day;
+  const isToday = day === today.peek();
+  const at = isToday ? nowText() : noonOf(day, zone.peek());
+  const edits: Edit[] = [];
+  let batch = later.batch;
+  if (batch?.startsWith("lot:")) {
+    const lot = batch.slice("lot:".length);
+    const label = lots.peek().find((one) => one.id === lot)?.label ?? null;
+    batch = newId();
+    edits.push({ kind: "batch", record: batch, set: { lot, label: nextLabel(label, batches.peek()), pieces: later.started, planned_day: day } });
+  }
+  const stage = asStage(later.stage) ?? "profiled";
+  const machine = stage === "profiled" ? (factsOf(batch)?.batch.machine ?? profilers.peek()[0]?.id ?? null) : null;
+  const lost = Object.values(later.lostBy).reduce((sum, n) => sum + n, 0);
+  const numbers = tallied(later.started, later.second, lost);
+  const tally = tallyEdit({ batch, stage, machine, at, day: isToday ? null : day, started: later.started, good: numbers.good, second: numbers.second, lostBy: later.lostBy });
+  edits.push(tally);
+  if (later.bladeIn && machine) edits.push(moveInside(later.bladeIn, machine, tally.record, later.atPiece, at));
+  logbook.write(edits);
+  written.value = { edits, pieces: later.started };
+}
+
+export default function LaterPage() {
+  const { rest, query } = route.value;
+  const [view, record, piece] = rest;
+  if (view === "blade" && record) return <ForgottenInSession session={record} piece={Number(piece) || 1} />;
+  if (view === "opening") return <Opening />;
+  const done = written.value;
+  const leave = (): void => {
+    written.value = null;
+    go("batches");
+  };
+  if (done) {
+    return (
+      <Written pieces={done.pieces} doneLabel={batchWords.title} onDone={leave} onMore={() => { written.value = null; }}
+        onTakeBack={() => { takeBackWritten(done.edits); written.value = null; }} />
+    );
+  }
+  const yesterday = addDays(today.value, -1);
+  const stage = asStage(query["stage"]);
+  const day = query["day"] === "today" ? today.value : yesterday;
+  const all = choices(stage, day);
+  const asked = query["batch"] ?? null;
+  return (
+    <LaterForm
+      key={`${asked}${stage}${day}`}
+      choices={asked && !all.some((one) => one.id === asked) ? [...oneMore(asked, stage), ...all] : all}
+      stages={STAGES.map((one) => ({ value: one, label: stageDone[one] }))}
+      blades={bladeOptions()}
+      days={{ today: today.value, yesterday }}
+      start={{ batch: asked, day, stage }}
+      onWrite={write}
+    />
+  );
+}
+
+/** A batch that was asked for by name though nothing of it waits. */
+function oneMore(id: string, stage: Stage | null): LaterChoice[] {
+  const one = factsOf(id);
+  if (!one) return [];
+  return [{ id, label: one.label, sub: pieceCount(one.batch.pieces ?? 0), pieces: startingCount(waitingFor(one, stage), null), fromBatch: true, stage: stage ?? "finished" }];
+}
+
+function ForgottenInSession(p: { session: string; piece: number }) {
+  const session = sessions.value.find((one) => one.id === p.session);
+  const own = pieces.value.filter((one) => one.session === p.session);
+  const back = (): void => go("bench", "right");
+  const machine = session?.machine ?? text(logbook.row("session", p.session), "machine");
+  const write = (blade: string, number: number): void => {
+    const at = own.find((one) => one.number === number)?.began ?? own.find((one) => one.number === number)?.at ?? session?.began ?? nowText();
+    if (machine) logbook.write([moveInside(blade, machine, p.session, number, at)]);
+    back();
+  };
+  return (
+    <BladeForgotten title={words.pieceNow(p.piece, null)} pieces={Math.max(p.piece, ...own.map((one) => one.number))} start={p.piece}
+      blades={bladeOptions().filter((blade) => blade.value !== (machine ? bladeIn(machine)?.id : null))} onWrite={write} onBack={back} />
+  );
+}
+
+function Opening() {
+  const back = (): void => go("batches");
+  const machines = profilers.value.map((machine) => {
+    const edge = bladeIn(machine.id);
+    return { value: machine.id, label: machine.name, blade: edge ? labelOf(edge.id) : null };
+  });
+  return <OpeningCount machines={machines} start={machines[0]?.value ?? null} onBack={back}
+    onWrite={(machine, count) => { const edge = bladeIn(machine); if (edge) openingCount(machine, edge.id, count); back(); }} />;
+}

@@ -1,0 +1,71 @@
+/** Two phones, one piece, two outcomes: which holds, or were these two? */
+import { useEffect } from "preact/hooks";
+import { useSignal } from "@preact/signals";
+import { Cane } from "../drawings/Cane";
+import { OutcomeShape } from "../drawings/OutcomeShape";
+import { logbook } from "../logbook/state";
+import { Question } from "../workshop";
+import { usePedal } from "../wet_hands/pedal";
+import type { Piece, Session } from "./model";
+import { counted } from "./model";
+import { minutesOf, piecesOf } from "./rules";
+import { joinSessions, keepApart, keepOutcome, pieces, sessions, theseWereTwo } from "./state";
+import { faultWord, outcomeWords, words } from "./words";
+
+export function TwoOutcomes(p: { piece: Piece; place: number; batch: string | null; onLeave: () => void }) {
+  const { piece } = p;
+  const mine = useSignal<Set<string>>(new Set());
+  usePedal({ main: null, ring: [] });
+  useEffect(() => {
+    void logbook.history("piece", piece.id).then((past) => {
+      mine.value = new Set(past.filter((change) => change.device === logbook.device).map((change) => change.id));
+    });
+  }, [piece.id]);
+  const [first, second] = piece.standing;
+  const counts = counted(piece)?.outcome ?? "good";
+  if (!first || !second) return null;
+  const minutes = minutesOf(piece);
+  const settle = (order: () => void) => (): void => {
+    order();
+    p.onLeave();
+  };
+  return (
+    <Question
+      title={words.two_title(p.place, p.batch, first.outcome, second.outcome)}
+      sub={words.two_sub}
+      sides={[
+        ...piece.standing.map((one) => ({
+          label: outcomeWords[one.outcome],
+          sub: [
+            words.saidAt(mine.value.has(one.change) ? words.thisPhone : words.otherPhone, one.when),
+            one.outcome === "lost" && piece.seen[0] ? faultWord(piece.seen[0]) : minutes !== null && one.outcome === counts ? words.inMinutes(minutes) : null,
+          ].filter(Boolean).join(", "),
+          drawing: one.outcome === "good" ? <Cane left={1} right={1} scored /> : <OutcomeShape outcome={one.outcome} width={100} />,
+          onTake: settle(() => keepOutcome(piece, one.change)),
+        })),
+        { label: words.wereTwo, sub: words.wereTwoSub, onTake: settle(() => theseWereTwo(piece, pieces.value)) },
+      ]}
+      meanwhile={words.two_meanwhile(counts)}
+      next={{ label: words.askLater, sub: words.askLaterSub, onTake: p.onLeave }}
+    />
+  );
+}
+
+export function TwoSessions(p: { first: Session; other: Session; onLeave: () => void }) {
+  usePedal({ main: null, ring: [] });
+  const of = (session: Session): number => piecesOf(session, sessions.value, pieces.value).length;
+  const { first, other } = p;
+  return (
+    <Question
+      title={words.one_title}
+      sub={words.one_sub}
+      sides={[
+        { label: words.one_yes, sub: words.one_yesSub, onTake: () => { joinSessions(first, other); p.onLeave(); } },
+        { label: words.one_no, sub: words.one_noSub, onTake: () => { keepApart(first, other); p.onLeave(); } },
+      ]}
+      meanwhile={words.one_meanwhile(first.began ?? "", of(first), other.began ?? "", of(other))}
+      next={{ label: words.askLater, sub: words.askLaterSub, onTake: p.onLeave }}
+    />
+  );
+}
+

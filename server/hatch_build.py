@@ -79,8 +79,16 @@ def build_client(webclient: Path, target: Path) -> bool:
         run([node, "node_modules/typescript/bin/tsc", "-p", project, "--noEmit"], webclient, node)
     build = [node, "node_modules/vite/bin/vite.js", "build", "--outDir", str(target), "--emptyOutDir"]
     run(build, webclient, node)
+    copy_docs(webclient, target)
     stamp.write_text(wanted)
     return True
+
+
+def copy_docs(webclient: Path, target: Path) -> None:
+    """What the page about the interface is shown with, after Vite: the service worker keeps none of it."""
+    (target / "docs").mkdir(exist_ok=True)
+    for name in ("swagger-ui-bundle.js", "swagger-ui.css", "LICENSE", "NOTICE"):
+        shutil.copyfile(webclient / "node_modules/swagger-ui-dist" / name, target / "docs" / name)
 
 
 class ClientBuildHook(BuildHookInterface):

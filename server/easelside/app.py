@@ -31,11 +31,16 @@ ABOUT = (
 )
 
 
-def create_app(settings: Settings, clock: Clock | None = None, logbook: Logbook | None = None) -> Flask:
+def create_app(
+    settings: Settings,
+    clock: Clock | None = None,
+    logbook: Logbook | None = None,
+    current: Current | None = None,
+) -> Flask:
     """The whole server as a WSGI application. Opens the logbook where none is handed in."""
     clock = clock or SystemClock()
     logbook = logbook or Logbook.open(settings.data, clock)
-    current = Current(logbook)
+    current = current or Current(logbook)
 
     app = Flask("easelside", static_folder=None)
     app.url_map.strict_slashes = False

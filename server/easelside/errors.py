@@ -134,3 +134,19 @@ class ExportUnusable(EaselsideError):
     code = "export_unusable"
     happened = "This file is not a whole Easelside export: {detail}."
     to_do = "Export it again where it came from; nothing of it was taken in."
+
+
+class NotLoopback(EaselsideError):
+    """`host`: the address that was asked for."""
+
+    code = "not_loopback"
+    happened = "Easelside was asked to listen on {host}, where other machines could reach it."
+    to_do = "Leave --host out: until phones can be paired, it answers only on this machine."
+
+
+class PortTaken(EaselsideError):
+    """`port`: the port that was asked for."""
+
+    code = "port_taken"
+    happened = "Another program already listens on port {port}."
+    to_do = "Stop that one, or name another port with --port."

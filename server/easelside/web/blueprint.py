@@ -7,7 +7,6 @@ import marshmallow as ma
 from flask import Request, Response
 from flask_smorest import Api as SmorestApi
 from flask_smorest import Blueprint as SmorestBlueprint
-from webargs import core
 from webargs.flaskparser import FlaskParser
 from werkzeug.exceptions import HTTPException
 
@@ -32,8 +31,7 @@ class Parser(FlaskParser):
     }
 
     def _raw_load_json(self, req: Request) -> Any:
-        data = req.get_data(cache=True)
-        return read_json(data) if data else core.missing
+        return read_json(req.get_data(cache=True))
 
 
 class Blueprint(SmorestBlueprint):  # type: ignore[misc]  # the package carries no types

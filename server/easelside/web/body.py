@@ -39,6 +39,8 @@ def read_json(data: bytes) -> Any:
     """The value that the body stands for. Raises `Malformed` or `TooLarge` with one clear reason."""
     if len(data) > MOST_BYTES:
         raise TooLarge(limit="1 MiB")
+    if not data.strip():
+        raise Malformed(detail="there is nothing in it")
     try:
         written = data.decode("utf-8")
     except UnicodeDecodeError as wrong:

@@ -10,6 +10,7 @@ from easelside.web.body import MOST_BYTES, refuse_deep
 
 CHANGING = {"POST", "PUT", "PATCH", "DELETE"}
 WITH_BODY = {"POST", "PUT", "PATCH"}
+READ_AWAY = 4 * MOST_BYTES
 
 CLIENT_POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; font-src 'self'; "
@@ -75,6 +76,7 @@ def _refuse_other_pages(host: str) -> None:
 def _refuse_other_bodies() -> None:
     """No form can send JSON's media type, nor can a page of another site without being asked first."""
     if request.content_length is not None and request.content_length > MOST_BYTES:
+        _read_away(request.content_length)
         raise RequestEntityTooLarge
     if request.url_rule is None:
         return  # a 404 or 405 to come
@@ -82,3 +84,10 @@ def _refuse_other_bodies() -> None:
     if not request.is_json or charset not in ("utf-8", "utf8") or request.headers.get("Content-Encoding"):
         raise UnsupportedMediaType
     refuse_deep(request.get_data(cache=True))
+
+
+def _read_away(length: int) -> None:
+    """Takes in a body that is somewhat too large: who is cut off while sending never reads the answer."""
+    left = length if length <= READ_AWAY else 0
+    while left > 0 and (some := request.environ["wsgi.input"].read(min(left, 64 * 1024))):
+        left -= len(some)

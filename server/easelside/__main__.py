@@ -1,0 +1,258 @@
+"""The command line: open the workshop, look after it, take the records away."""
+
+import logging
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import click
+
+from easelside.clock import SystemClock
+from easelside.errors import EaselsideError
+from easelside.logbook.book import Logbook
+from easelside.settings import LOOPBACK, PORT, Settings, own_folder
+
+EXPORTS = ("csv", "json")
+
+data_option = click.option(
+    "--data",
+    type=click.Path(path_type=Path, file_okay=False),
+    default=own_folder,
+    show_default="your own data folder",
+    help="The folder that holds the workshop's records.",
+)
+
+
+class Commands(click.Group):
+    """Says what happened and what to do, where a command fails for a reason that we know."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        try:
+            return super().invoke(ctx)
+        except EaselsideError as problem:
+            raise click.ClickException(f"{problem.what_happened}\n{problem.what_to_do}") from problem
+
+
+@click.group(cls=Commands)
+def main() -> None:
+    """Easelside: a bench companion for people who make double reeds."""
+
+
+@main.command()
+@data_option
+@click.option("--host", default=LOOPBACK[0], show_default=True, help="Only this machine can be named so far.")
+@click.option("--port", default=PORT, show_default=True, help="0 takes any free one.")
+def serve(data: Path, host: str, port: int) -> None:
+    """Open your workshop in the browser of this machine.
+
+    Keeps your records in the data folder, makes a backup a day, and stops with Ctrl-C.
+
+    \b
+    Example:
+      easelside serve --port 8765
+    """
+    logging.basicConfig(level=logging.INFO, format="%(asctime)s %(message)s")
+    run(Settings(data, host, port), "The workshop is open at {address}  (Ctrl-C closes it)")
+
+
+@main.command()
+@click.option("--port", default=0, help="Any free one, where it is not said.")
+@click.option("--time-zone", default="Europe/Berlin", show_default=True, help="The invented workshop's.")
+def demo(port: int, time_zone: str) -> None:
+    """Open an invented workshop with a year of records, to try things out.
+
+    It lies in a folder of its own that is thrown away at the end: your own records are never touched.
+    The port is another one each time, so that the browser does not mix it with your workshop either.
+
+    \b
+    Example:
+      easelside demo
+    """
+    with tempfile.TemporaryDirectory(prefix="easelside-demo-", ignore_cleanup_errors=True) as folder:
+        settings = Settings(Path(folder), LOOPBACK[0], port)
+        run(settings, "The demo workshop is open at {address}  (Ctrl-C throws it away)", time_zone)
+
+
+def run(settings: Settings, words: str, demo_zone: str | None = None) -> None:
+    """Serve until stopped, with the housekeeping; a demo is filled first."""
+    from easelside.app import create_app
+    from easelside.forecast.current import Current
+    from easelside.housekeeping import nightly
+    from easelside.web.serving import serve as serve_until_stopped
+
+    def opened(address: str) -> None:
+        click.echo(words.format(address=address))
+
+    clock = SystemClock()
+    logbook = Logbook.open(settings.data, clock, durable=demo_zone is None)
+    try:
+        if demo_zone is not None:
+            fill(logbook, demo_zone)
+        current = Current(logbook)
+        app = create_app(settings, clock, logbook, current)
+        housekeeping = nightly.start(logbook, current, clock)
+        try:
+            serve_until_stopped(app, settings.host, settings.port, opened)
+        finally:
+            housekeeping.shutdown(wait=True)
+    finally:
+        logbook.close()
+
+
+def fill(logbook: Logbook, time_zone: str) -> None:
+    """The invented year, up to this moment."""
+    from seed_demo import load
+
+    with click.progressbar(length=100, label="Making the invented workshop") as bar:
+        shown = 0
+
+        def progress(done: int, of: int) -> None:
+            nonlocal shown
+            bar.update(100 * done // of - shown)
+            shown = 100 * done // of
+
+        load.load(logbook, SystemClock().now(), time_zone, progress)
+
+
+@contextmanager
+def looked_at(data: Path) -> Iterator[Logbook]:
+    """The logbook for reading, beside a server that may be running."""
+    logbook = Logbook.open(data, SystemClock(), look_only=True)
+    try:
+        yield logbook
+    finally:
+        logbook.close()
+
+
+@main.command()
+@data_option
+@click.option("--rebuild", is_flag=True, help="Make the tables that follow from the changes again first.")
+def check(data: Path, rebuild: bool) -> None:
+    """Read everything in a data folder and say whether it is what was written.
+
+    Names what is wrong and what to do about it. Ends with 1 where something is wrong.
+
+    \b
+    Example:
+      easelside check
+    """
+    if rebuild:
+        owned = Logbook.open(data, SystemClock())
+        click.echo("Making the tables again from the changes ...")
+        try:
+            owned.rebuild()
+        finally:
+            owned.close()
+    with looked_at(data) as logbook:
+        click.echo(f"Reading {logbook.end()['seq']:,} changes ...")
+        report = logbook.check()
+    for problem in report.problems:
+        click.echo(f"{problem.where}: {problem.what}\n  {problem.what_to_do}", err=True)
+    if not report.content:
+        raise click.exceptions.Exit(1)
+    click.echo(f"All well: {report.rows:,} changes, {report.records:,} records.")
+
+
+@main.command()
+@data_option
+@click.option("--into", type=click.Path(path_type=Path, file_okay=False), help="Another folder for the copy.")
+def backup(data: Path, into: Path | None) -> None:
+    """Copy the whole workshop now, and read the copy back to be sure of it.
+
+    Works while the server runs, which makes one a day by itself.
+
+    \b
+    Example:
+      easelside backup --into /media/stick
+    """
+    with looked_at(data) as logbook:
+        click.echo(f"Copying {logbook.end()['seq']:,} changes and reading them back ...")
+        made = logbook.backup(into)
+    click.echo(f"Backup made: {made}")
+
+
+@main.command()
+@click.argument("backup_file", metavar="BACKUP", type=click.Path(path_type=Path, dir_okay=False, exists=True))
+@data_option
+@click.option("--yes", is_flag=True, help="Do not ask.")
+def restore(backup_file: Path, data: Path, yes: bool) -> None:
+    """Put a backup in the place of the workshop.
+
+    The workshop as it is now is set aside, not deleted. What your phones hold beyond the backup comes
+    back from them by itself.
+
+    \b
+    Example:
+      easelside restore backups/workshop-2026-11-24.db
+    """
+    from easelside.logbook.backups import restore as put_back
+
+    if not yes:
+        click.confirm(f"Put {backup_file.name} in the place of the workshop in {data}?", abort=True)
+    click.echo("Reading the backup through ...")
+    aside = put_back(data, backup_file, SystemClock())
+    click.echo(f"Restored: {data}")
+    if aside is not None:
+        click.echo(f"The workshop as it was is in {aside}")
+
+
+@main.command()
+@click.argument("into", type=click.Path(path_type=Path))
+@data_option
+@click.option("--as", "form", type=click.Choice(EXPORTS), default="csv", show_default=True)
+def export(into: Path, data: Path, form: str) -> None:
+    """Take your records away: tables for a spreadsheet, or all of it for another Easelside.
+
+    csv writes one table of each kind into the folder INTO; json writes the whole logbook into the file INTO.
+
+    \b
+    Example:
+      easelside export my-tables
+    """
+    with looked_at(data) as logbook:
+        if form == "json":
+            with into.open("xb") as out:
+                logbook.export_json(out)
+            click.echo(f"Written: {into}  (state {logbook.state_hash()})")
+        else:
+            write_csv(logbook, into)
+
+
+def write_csv(logbook: Logbook, into: Path) -> None:
+    from easelside.forecast.counting import Counting
+    from easelside.forecast.current import Current, fact_of
+    from easelside.forecast.whole import derived_of, entries_of
+    from easelside.records.export import write_tables
+
+    click.echo("Counting ...")
+    records = list(logbook.all_records())
+    zone = Current(logbook).zone()
+    entries = entries_of(records)
+    derived = derived_of(Counting(map(fact_of, records), zone), entries.get("blade", []))
+    write_tables(into, entries, derived, zone, lambda name: click.echo(f"Written: {into / name}"))
+
+
+@main.command("import")
+@click.argument("source", metavar="FILE", type=click.Path(path_type=Path, dir_okay=False, exists=True))
+@data_option
+def take_in(source: Path, data: Path) -> None:
+    """Take an export (json) into an empty workshop.
+
+    \b
+    Example:
+      easelside import workshop.json --data new-folder
+    """
+    logbook = Logbook.open(data, SystemClock())
+    try:
+        click.echo("Reading the export ...")
+        with source.open("rb") as file:
+            state = logbook.import_json(file)
+    finally:
+        logbook.close()
+    click.echo(f"Taken in: {data}  (state {state})")
+
+
+if __name__ == "__main__":
+    main()

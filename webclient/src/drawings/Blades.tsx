@@ -35,22 +35,44 @@ export function HousedBlade(p: Titled & { label: string; kept: BladeKept; width?
   return (
     <Sheet w={92} h={94} x={-8} y={-4} width={p.width ?? 88} title={p.title}>
       {p.kept === "away" && path("M2 0h72v84h-72z", col("pencil"), 2.6, "none", dashed)}
-      {p.kept === "ready" && <>{rect(0, 0, 76, 86, col("sleeve"), OUTLINE, 3)}{rect(10, -3, 56, 11, col("steel"), OUTLINE, 2.4)}{rect(6, 16, 64, 44, col("paper"), OUTLINE, 2)}</>}
-      {p.kept === "fitted" && <>{rect(-4, 16, 84, 70, col("steel-dark"), OUTLINE, 3)}{rect(8, 0, 60, 20, col("steel"), OUTLINE, 2.6)}{rect(6, 26, 64, 38, col("paper"), OUTLINE, 2)}{circle(8, 76, 3, OUTLINE)}{circle(68, 76, 3, OUTLINE)}</>}
-      {words(38, p.kept === "fitted" ? 56 : p.kept === "ready" ? 49 : 54, p.label, 30, { "font-weight": 700, fill: col(p.kept === "away" ? "pencil" : "ink") })}
+      {p.kept === "ready" && (
+        <>
+          {rect(0, 0, 76, 86, col("sleeve"), OUTLINE, 3)}
+          {rect(10, -3, 56, 11, col("steel"), OUTLINE, 2.4)}
+          {rect(6, 16, 64, 44, col("paper"), OUTLINE, 2)}
+        </>
+      )}
+      {p.kept === "fitted" && (
+        <>
+          {rect(-4, 16, 84, 70, col("steel-dark"), OUTLINE, 3)}
+          {rect(8, 0, 60, 20, col("steel"), OUTLINE, 2.6)}
+          {rect(6, 26, 64, 38, col("paper"), OUTLINE, 2)}
+          {circle(8, 76, 3, OUTLINE)}
+          {circle(68, 76, 3, OUTLINE)}
+        </>
+      )}
+      {words(38, p.kept === "fitted" ? 56 : p.kept === "ready" ? 49 : 54, p.label, 30, {
+        "font-weight": 700,
+        fill: col(p.kept === "away" ? "pencil" : "ink"),
+      })}
     </Sheet>
   );
 }
 
 /** The blades that are not in the box, on their shelf; words under each. */
-export function BladeShelf(p: { blades: readonly { label: string; kept: BladeKept; words: string; sub?: string | undefined }[] }) {
+export function BladeShelf(p: {
+  blades: readonly { label: string; kept: BladeKept; words: string; sub?: string | undefined }[];
+}) {
   return (
     <ul class="blade-shelf">
       {p.blades.map((blade) => (
         <li key={blade.label}>
           <HousedBlade label={blade.label} kept={blade.kept} />
           <i aria-hidden="true" />
-          <strong><span class="heard">{blade.label}: </span>{blade.words}</strong>
+          <strong>
+            <span class="heard">{blade.label}: </span>
+            {blade.words}
+          </strong>
           {blade.sub}
         </li>
       ))}

@@ -1,7 +1,7 @@
 /** A strip of cane from above, about 120 by 17 mm: how far the water has come in, how much of each half is pared. */
 import "./drawings.css";
-import { fibres, hand, type Hand, round1, stroke } from "./wobble";
 import { col, LINE, line, path, rect, rim, Sheet, type Titled } from "./line";
+import { fibres, type Hand, hand, round1, stroke } from "./wobble";
 
 export interface CaneFacts {
   /** how far the water has come in, 0 to 1; absent: dry */
@@ -40,12 +40,29 @@ export function CaneStrip(p: StripPlace) {
       {rim(x, y, w, h)}
       {rect(x, y, w, h, col(p.wet == null ? "bark" : "bark-wet"))}
       {p.wet == null
-        ? !small && <>{rect(x, y + h * 0.8, w, h * 0.2, col("bark-dark"), "none", 0, { opacity: 0.8 })}{rect(x, y + h * 0.16, w, h * 0.1, "#fff", "none", 0, { opacity: 0.22 })}</>
+        ? !small && (
+            <>
+              {rect(x, y + h * 0.8, w, h * 0.2, col("bark-dark"), "none", 0, { opacity: 0.8 })}
+              {rect(x, y + h * 0.16, w, h * 0.1, "#fff", "none", 0, { opacity: 0.22 })}
+            </>
+          )
         : p.wet < 1 && path(waterFront(x, y, w, h, p.wet), LINE, Math.min(1.5, ink), col("bark"))}
-      {!small && path(fibres(pen, x, y, w, h, Math.max(1, Math.round(h / 8)), 20, 20 + w * 0.25), col("bark-dark"), 0.9, "none", { opacity: 0.7 })}
+      {!small &&
+        path(
+          fibres(pen, x, y, w, h, Math.max(1, Math.round(h / 8)), 20, 20 + w * 0.25),
+          col("bark-dark"),
+          0.9,
+          "none",
+          { opacity: 0.7 },
+        )}
       {pared(pen, sl, m, left, 1, y, h, ink)}
       {pared(pen, sr, m, right, -1, y, h, ink)}
-      {p.scored && <>{path(stroke(pen, sl, y, sl, y + h, 0.4) + stroke(pen, sr, y, sr, y + h, 0.4), LINE, ink)}{line(m, y + 2, m, y + h - 2, LINE, ink * 0.8, { "stroke-dasharray": "4 4" })}</>}
+      {p.scored && (
+        <>
+          {path(stroke(pen, sl, y, sl, y + h, 0.4) + stroke(pen, sr, y, sr, y + h, 0.4), LINE, ink)}
+          {line(m, y + 2, m, y + h - 2, LINE, ink * 0.8, { "stroke-dasharray": "4 4" })}
+        </>
+      )}
       {path(box(pen, x, y, w, h), LINE, ink, "none", { "stroke-linecap": "round" })}
     </g>
   );
@@ -53,7 +70,12 @@ export function CaneStrip(p: StripPlace) {
 
 function box(pen: Hand, x: number, y: number, w: number, h: number): string {
   const a = Math.min(0.5, h / 26);
-  return stroke(pen, x, y, x + w, y, a) + stroke(pen, x + w, y, x + w, y + h, a) + stroke(pen, x + w, y + h, x, y + h, a) + stroke(pen, x, y + h, x, y, a);
+  return (
+    stroke(pen, x, y, x + w, y, a) +
+    stroke(pen, x + w, y, x + w, y + h, a) +
+    stroke(pen, x + w, y + h, x, y + h, a) +
+    stroke(pen, x, y + h, x, y, a)
+  );
 }
 
 /** The dry heart: water comes in from the ends and from the faces. */
@@ -69,7 +91,16 @@ function waterFront(x: number, y: number, w: number, h: number, wet: number): st
 }
 
 /** The pared part grows along the crown from the shoulder to the middle, then widens; bark at the sides goes last. */
-function pared(pen: Hand, shoulder: number, middle: number, part: number, way: 1 | -1, y: number, h: number, ink: number) {
+function pared(
+  pen: Hand,
+  shoulder: number,
+  middle: number,
+  part: number,
+  way: 1 | -1,
+  y: number,
+  h: number,
+  ink: number,
+) {
   if (part <= 0) return null;
   const q = Math.min(1, part);
   const x0 = shoulder;
@@ -79,13 +110,49 @@ function pared(pen: Hand, shoulder: number, middle: number, part: number, way: 1
   const tip = q < 0.45 ? 0 : half * Math.min(1, 0.55 + (q - 0.45));
   const t = x0 + (x1 - x0) * 0.72;
   const u = x0 + (t - x0) * 0.6;
-  const n = [x0, x1, t, u, c - half, c + half, c - tip, c + tip, c - Math.max(tip, half * 0.7), c + Math.max(tip, half * 0.7)].map(round1);
+  const n = [
+    x0,
+    x1,
+    t,
+    u,
+    c - half,
+    c + half,
+    c - tip,
+    c + tip,
+    c - Math.max(tip, half * 0.7),
+    c + Math.max(tip, half * 0.7),
+  ].map(round1);
   const d = `M${n[0]} ${n[4]}C${n[3]} ${n[4]} ${n[2]} ${n[8]} ${n[1]} ${n[6]}V${n[7]}C${n[2]} ${n[9]} ${n[3]} ${n[5]} ${n[0]} ${n[5]}Z`;
-  const marks = h < 7 ? "" : [-0.5, 0, 0.5].map((v) => stroke(pen, x0 + (x1 - x0) * 0.08, c + v * half, x0 + (x1 - x0) * (0.6 + pen.next() * 0.25), c + v * half * 0.9, 0.4)).join("");
-  return <>{path(d, LINE, Math.min(1.8, ink), col("pared"))}{marks && path(marks, col("fibre"), 1.2)}</>;
+  const marks =
+    h < 7
+      ? ""
+      : [-0.5, 0, 0.5]
+          .map((v) =>
+            stroke(
+              pen,
+              x0 + (x1 - x0) * 0.08,
+              c + v * half,
+              x0 + (x1 - x0) * (0.6 + pen.next() * 0.25),
+              c + v * half * 0.9,
+              0.4,
+            ),
+          )
+          .join("");
+  return (
+    <>
+      {path(d, LINE, Math.min(1.8, ink), col("pared"))}
+      {marks && path(marks, col("fibre"), 1.2)}
+    </>
+  );
 }
 
 /** One strip by itself. `number`: pencilled on the bark at its left. */
-export function Cane(p: CaneFacts & Titled & { seed?: number | undefined; width?: number | string | undefined }) {
-  return <Sheet w={126} h={23} x={-3} y={-3} width={p.width} title={p.title}><CaneStrip {...p} w={120} h={17} /></Sheet>;
+export function Cane(
+  p: CaneFacts & Titled & { seed?: number | undefined; width?: number | string | undefined },
+) {
+  return (
+    <Sheet w={126} h={23} x={-3} y={-3} width={p.width} title={p.title}>
+      <CaneStrip {...p} w={120} h={17} />
+    </Sheet>
+  );
 }

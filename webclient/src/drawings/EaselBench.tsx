@@ -33,7 +33,11 @@ export function EaselBench(p: OnTheMachine) {
         {line(0, -20, 360, -20, OUTLINE, 2.6)}
         {line(0, 70, 360, 70, OUTLINE, 2.6)}
         {line(0, 54, 360, 54, OUTLINE, 1.2)}
-        {off > 0 && <g key={`off${off}`} class="strip-off"><Piece number={off} left={1} right={1} /></g>}
+        {off > 0 && (
+          <g key={`off${off}`} class="strip-off">
+            <Piece number={off} left={1} right={1} />
+          </g>
+        )}
         <g key={`on${p.number}`} class={changed || off > 0 ? "strip-on" : undefined}>
           <g key={turns} class={swung ? "strip-swung" : undefined}>
             <CaneStrip x={8} y={0} w={344} seed={p.number} left={p.left} right={p.right} scored ink={3} />
@@ -58,9 +62,14 @@ function Carriage(p: { x: number }) {
   return (
     <>
       {rect(x, -30, 52, 110, col("steel"), OUTLINE, 3)}
-      {rect(x + 38, -28.500, 12.500, 107, col("steel-dark"))}
+      {rect(x + 38, -28.5, 12.5, 107, col("steel-dark"))}
       {path(`M${x} -30l-9 8V72l9 8z`, OUTLINE, 2.6, col("steel-light"))}
-      {[-14, 64].map((y) => <g key={y}>{circle(x + 20, y, 8, col("steel-dark"), OUTLINE, 2.2)}{line(x + 14, y + 4, x + 26, y - 4, OUTLINE, 2.2)}</g>)}
+      {[-14, 64].map((y) => (
+        <g key={y}>
+          {circle(x + 20, y, 8, col("steel-dark"), OUTLINE, 2.2)}
+          {line(x + 14, y + 4, x + 26, y - 4, OUTLINE, 2.2)}
+        </g>
+      ))}
     </>
   );
 }
@@ -68,5 +77,10 @@ function Carriage(p: { x: number }) {
 /** The shaving that comes off. */
 function Curl(p: { x: number }) {
   const d = `M${p.x} 22c-16 4 -36 -2 -38 -22c-1 -18 22 -25 28 -9c4 13 -14 16 -15 5`;
-  return <>{path(d, LINE, 10)}{path(d, col("pared"), 5.4)}</>;
+  return (
+    <>
+      {path(d, LINE, 10)}
+      {path(d, col("pared"), 5.4)}
+    </>
+  );
 }

@@ -21,7 +21,11 @@ export function EdgeToLight(p: Titled & { seen: EdgeSeen; width?: number | strin
       {circle(62, 31, 7, col("window"))}
       {circle(128, 31, 7, col("window"))}
       {rect(2, e + 1, 186, 34, col("rule"), OUTLINE, 3)}
-      {path(Array.from({ length: 15 }, (_, i) => `M${11 + i * 12} ${e + 35}v${i % 5 ? -8 : -14}`).join(""), col("rule-marks"), 1.6)}
+      {path(
+        Array.from({ length: 15 }, (_, i) => `M${11 + i * 12} ${e + 35}v${i % 5 ? -8 : -14}`).join(""),
+        col("rule-marks"),
+        1.6,
+      )}
       {rect(1, 1, 188, 116, "none", OUTLINE, 2)}
     </Sheet>
   );

@@ -19,10 +19,26 @@ export function Jar(p: JarFacts) {
   const level = p.small ? 22 : 32;
   const pad = p.small ? 15 : 32;
   return (
-    <Sheet w={w + 12} h={h + 10} x={-6} y={-4} width={p.width ?? (p.small ? 124 : "100%")} title={p.title} kind={p.small ? undefined : "jar"}>
+    <Sheet
+      w={w + 12}
+      h={h + 10}
+      x={-6}
+      y={-4}
+      width={p.width ?? (p.small ? 124 : "100%")}
+      title={p.title}
+      kind={p.small ? undefined : "jar"}
+    >
       {rect(3, level, w - 6, h - level - 3, col("water"))}
       {rect(3, h - (h - level) * 0.42, w - 6, (h - level) * 0.42 - 3, col("water-deep"))}
-      <PileStrips n={p.pieces} wet={p.wet} x={pad} bottom={h - (p.small ? 8 : 14)} w={w - pad * 2} room={h - level - (p.small ? 26 : 34)} seed={p.seed} />
+      <PileStrips
+        n={p.pieces}
+        wet={p.wet}
+        x={pad}
+        bottom={h - (p.small ? 8 : 14)}
+        w={w - pad * 2}
+        room={h - level - (p.small ? 26 : 34)}
+        seed={p.seed}
+      />
       {glass(w, h, level)}
     </Sheet>
   );

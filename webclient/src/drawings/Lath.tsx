@@ -29,12 +29,26 @@ export function Lath(p: LathFacts) {
   const now = p.now_min == null ? null : Math.min(p.max_min, Math.max(0, p.now_min));
   return (
     <div class="lath">
-      {p.nowWords && now != null && <div class="lath-now"><span style={{ left: `clamp(4.5rem, ${(x(now) / w) * 100}%, calc(100% - 4.5rem))` }}>{p.nowWords}</span></div>}
+      {p.nowWords && now != null && (
+        <div class="lath-now">
+          <span style={{ left: `clamp(4.5rem, ${(x(now) / w) * 100}%, calc(100% - 4.5rem))` }}>
+            {p.nowWords}
+          </span>
+        </div>
+      )}
       <Sheet w={w + 4} h={h + 22} x={-2} y={-14} title={p.title}>
         {rect(0, 0, w, h, col("wood"), OUTLINE, 2.4)}
-        {path(fibres(hand(9), 3, 2, w - 6, h - 4, p.small ? 1 : 2, 40, 150), col("wood-grain"), 1.2, "none", { opacity: 0.45 })}
+        {path(fibres(hand(9), 3, 2, w - 6, h - 4, p.small ? 1 : 2, 40, 150), col("wood-grain"), 1.2, "none", {
+          opacity: 0.45,
+        })}
         {notches.map((m, i) => line(x(m), 0, x(m), i % 2 ? 8 : 14, ink, i % 2 ? 1.8 : 2.8))}
-        {p.mark_min != null && p.mark_min <= p.max_min && path(`M${x(p.mark_min)} -6v${h + 12}m-3 -${h + 11}v${h + 10}m6 -${h + 10}v${h + 10}`, col("red"), 2.6)}
+        {p.mark_min != null &&
+          p.mark_min <= p.max_min &&
+          path(
+            `M${x(p.mark_min)} -6v${h + 12}m-3 -${h + 11}v${h + 10}m6 -${h + 10}v${h + 10}`,
+            col("red"),
+            2.6,
+          )}
         {now != null && path(`M${x(now)} 3l-9 -15h18z`, col("outline"), 1.6, ink)}
       </Sheet>
       {(p.startWords || p.markWords) && (
@@ -51,4 +65,3 @@ export function Lath(p: LathFacts) {
 function stepFor(max_min: number): number {
   return [1, 5, 10, 15, 30, 60, 120, 240].find((s) => max_min / s <= 16) ?? 480;
 }
-

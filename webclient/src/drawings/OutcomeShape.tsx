@@ -4,7 +4,12 @@ import { path, Sheet, type Titled } from "./line";
 export type Outcome = "good" | "second" | "lost";
 
 /** 60 by 13, in the colour of the words beside it. */
-export function OutcomeMark(p: { outcome: Outcome; x?: number | undefined; y?: number | undefined; w?: number | undefined }) {
+export function OutcomeMark(p: {
+  outcome: Outcome;
+  x?: number | undefined;
+  y?: number | undefined;
+  w?: number | undefined;
+}) {
   const w = p.w ?? 60;
   const h = w / 4.6;
   const ink = (d: string) => path(d, "none", 0, "currentColor");
@@ -15,7 +20,9 @@ export function OutcomeMark(p: { outcome: Outcome; x?: number | undefined; y?: n
       {p.outcome === "lost" && (
         <>
           {ink(`M0 0h${w * 0.44}l${-w * 0.1} ${h * 0.5}l${w * 0.08} ${h * 0.5}h${-w * 0.42}z`)}
-          <g transform={`rotate(14 ${w * 0.75} ${h})`}>{ink(`M${w * 0.56} 0h${w * 0.44}v${h}h${-w * 0.42}l${w * 0.06} ${-h * 0.5}z`)}</g>
+          <g transform={`rotate(14 ${w * 0.75} ${h})`}>
+            {ink(`M${w * 0.56} 0h${w * 0.44}v${h}h${-w * 0.42}l${w * 0.06} ${-h * 0.5}z`)}
+          </g>
         </>
       )}
     </g>
@@ -23,5 +30,9 @@ export function OutcomeMark(p: { outcome: Outcome; x?: number | undefined; y?: n
 }
 
 export function OutcomeShape(p: Titled & { outcome: Outcome; width?: number | string | undefined }) {
-  return <Sheet w={62} h={17} x={-1} y={-1} width={p.width ?? 52} title={p.title}><OutcomeMark outcome={p.outcome} /></Sheet>;
+  return (
+    <Sheet w={62} h={17} x={-1} y={-1} width={p.width ?? 52} title={p.title}>
+      <OutcomeMark outcome={p.outcome} />
+    </Sheet>
+  );
 }

@@ -1,10 +1,21 @@
 /** Pieces that lie together: as many as the words say. */
-import { CaneStrip, type CaneFacts } from "./Cane";
+import { type CaneFacts, CaneStrip } from "./Cane";
 import { Sheet, type Titled } from "./line";
 import { hand, round1 } from "./wobble";
 
 /** `bottom`: y of the lowest strip's lower side. Strips stand in columns of at most `tall`. */
-export function PileStrips(p: CaneFacts & { n: number; x: number; bottom: number; w: number; room: number; tall?: number | undefined; seed?: number | undefined; loose?: number | undefined }) {
+export function PileStrips(
+  p: CaneFacts & {
+    n: number;
+    x: number;
+    bottom: number;
+    w: number;
+    room: number;
+    tall?: number | undefined;
+    seed?: number | undefined;
+    loose?: number | undefined;
+  },
+) {
   const columns = Math.max(1, Math.ceil(p.n / (p.tall ?? 8)));
   const rows = Math.ceil(p.n / columns);
   const gap = 6;
@@ -21,8 +32,22 @@ export function PileStrips(p: CaneFacts & { n: number; x: number; bottom: number
         const x = p.x + column * (w + gap) + pen.about(loose);
         const y = p.bottom - h - row * step;
         return (
-          <g key={i} class="piece" transform={`rotate(${round1(pen.about(loose / 4))} ${round1(x + w / 2)} ${round1(y)})`}>
-            <CaneStrip x={round1(x)} y={round1(y)} w={round1(w)} h={round1(h)} seed={i + 1} wet={p.wet} left={p.left} right={p.right} scored={p.scored} />
+          <g
+            key={i}
+            class="piece"
+            transform={`rotate(${round1(pen.about(loose / 4))} ${round1(x + w / 2)} ${round1(y)})`}
+          >
+            <CaneStrip
+              x={round1(x)}
+              y={round1(y)}
+              w={round1(w)}
+              h={round1(h)}
+              seed={i + 1}
+              wet={p.wet}
+              left={p.left}
+              right={p.right}
+              scored={p.scored}
+            />
           </g>
         );
       })}
@@ -30,7 +55,27 @@ export function PileStrips(p: CaneFacts & { n: number; x: number; bottom: number
   );
 }
 
-export function Pile(p: CaneFacts & Titled & { n: number; width?: number | string | undefined; height?: number | undefined; tall?: number | undefined }) {
+export function Pile(
+  p: CaneFacts &
+    Titled & {
+      n: number;
+      width?: number | string | undefined;
+      height?: number | undefined;
+      tall?: number | undefined;
+    },
+) {
   const h = p.height ?? 80;
-  return <Sheet w={116} h={h} width={p.width ?? 96} title={p.title}><PileStrips {...p} x={6} bottom={h - 4} w={104} room={h - 10} tall={p.tall ?? Math.max(6, Math.ceil(p.n / 2))} loose={0.8} /></Sheet>;
+  return (
+    <Sheet w={116} h={h} width={p.width ?? 96} title={p.title}>
+      <PileStrips
+        {...p}
+        x={6}
+        bottom={h - 4}
+        w={104}
+        room={h - 10}
+        tall={p.tall ?? Math.max(6, Math.ceil(p.n / 2))}
+        loose={0.8}
+      />
+    </Sheet>
+  );
 }

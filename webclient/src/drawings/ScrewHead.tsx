@@ -13,7 +13,14 @@ export function ScrewHead(p: Titled & { eighths: number; width?: number | string
   const dot = turn(p.eighths, 30, 50);
   return (
     <Sheet w={96} h={96} x={2} y={2} width={p.width ?? 60} title={p.title}>
-      {path(Array.from({ length: 8 }, (_, k) => `M${turn(k, 37, 50).join(" ")}L${turn(k, 45, 50).join(" ")}`).join(""), OUTLINE, 3)}
+      {path(
+        Array.from(
+          { length: 8 },
+          (_, k) => `M${turn(k, 37, 50).join(" ")}L${turn(k, 45, 50).join(" ")}`,
+        ).join(""),
+        OUTLINE,
+        3,
+      )}
       {circle(50, 50, 35, col("steel"), OUTLINE, 3.2)}
       {line(slot[0], slot[1], other[0], other[1], OUTLINE, 8)}
       <circle cx={dot[0]} cy={dot[1]} r={4.2} fill={col("red")} stroke={col("steel")} stroke-width={1} />
@@ -22,34 +29,69 @@ export function ScrewHead(p: Titled & { eighths: number; width?: number | string
 }
 
 /** Where it stands and where it goes. `by`: eighths, clockwise positive; 0 or absent: it stays. */
-export function ScrewTurn(p: Titled & { eighths: number; by?: number | undefined; nowWords?: string | undefined; thenWords?: string | undefined; nutWords?: string | undefined }) {
+export function ScrewTurn(
+  p: Titled & {
+    eighths: number;
+    by?: number | undefined;
+    nowWords?: string | undefined;
+    thenWords?: string | undefined;
+    nutWords?: string | undefined;
+  },
+) {
   const c = 160;
   const by = p.by ?? 0;
   const then = p.eighths + by;
-  const nut = Array.from({ length: 6 }, (_, k) => `${k ? "L" : "M"}${round2(c + Math.cos((k * Math.PI) / 3) * 148)} ${round2(c + Math.sin((k * Math.PI) / 3) * 148)}`).join("");
+  const nut = Array.from(
+    { length: 6 },
+    (_, k) =>
+      `${k ? "L" : "M"}${round2(c + Math.cos((k * Math.PI) / 3) * 148)} ${round2(c + Math.sin((k * Math.PI) / 3) * 148)}`,
+  ).join("");
   const slot = (eighths: number, going: boolean) => (
     <g transform={`rotate(${eighths * 45} ${c} ${c})`}>
-      {going ? rect(c - 13, c - 98, 26, 196, "none", col("dark-red"), 3, { "stroke-dasharray": "8 7" }) : rect(c - 13, c - 98, 26, 196, OUTLINE)}
+      {going
+        ? rect(c - 13, c - 98, 26, 196, "none", col("dark-red"), 3, { "stroke-dasharray": "8 7" })
+        : rect(c - 13, c - 98, 26, 196, OUTLINE)}
       {circle(c, c - 84, 7, going ? col("dark-red") : col("screw"), "none", 0)}
     </g>
   );
   const way = by < 0 ? -1 : 1;
   const label = (eighths: number, text: string | undefined, colour: string) => {
     const [x, y] = turn(eighths, 64, c);
-    return text && words(x, y + 8, text, 22, { fill: colour, "font-weight": 700, stroke: col("screw"), "stroke-width": 5, "paint-order": "stroke" });
+    return (
+      text &&
+      words(x, y + 8, text, 22, {
+        fill: colour,
+        "font-weight": 700,
+        stroke: col("screw"),
+        "stroke-width": 5,
+        "paint-order": "stroke",
+      })
+    );
   };
   return (
     <Sheet w={324} h={308} x={-2} y={6} title={p.title} kind="screw-turn">
       {path(`${nut}Z`, OUTLINE, 3.6, col("steel-dark"))}
       {circle(c, c, 112, col("screw"), OUTLINE, 3.4)}
       {circle(c, c, 104, "none", OUTLINE, 1.1)}
-      {path(Array.from({ length: 8 }, (_, k) => `M${turn(k, 112, c).join(" ")}L${turn(k, 128, c).join(" ")}`).join(""), OUTLINE, 5)}
+      {path(
+        Array.from(
+          { length: 8 },
+          (_, k) => `M${turn(k, 112, c).join(" ")}L${turn(k, 128, c).join(" ")}`,
+        ).join(""),
+        OUTLINE,
+        5,
+      )}
       {by !== 0 && slot(then, true)}
       {slot(p.eighths, false)}
       {by !== 0 && arrow(p.eighths, then, c)}
       {by !== 0 && label(p.eighths - way, p.nowWords, col("ink"))}
       {by !== 0 && label(then + way * 0.9, p.thenWords, col("dark-red"))}
-      {p.nutWords && <>{words(318, 312, p.nutWords, 20, { "text-anchor": "end" })}{line(276, 292, 254, 262, OUTLINE, 2)}</>}
+      {p.nutWords && (
+        <>
+          {words(318, 312, p.nutWords, 20, { "text-anchor": "end" })}
+          {line(276, 292, 254, 262, OUTLINE, 2)}
+        </>
+      )}
     </Sheet>
   );
 }
@@ -62,5 +104,9 @@ function arrow(from: number, to: number, c: number) {
   const a = turn(to - way * 0.22, r - 15, c);
   const b = turn(to - way * 0.22, r + 15, c);
   const far = Math.abs(to - from) > 4 ? 1 : 0;
-  return path(`M${start.join(" ")}A${r} ${r} 0 ${far} ${way > 0 ? 1 : 0} ${end.join(" ")}M${a.join(" ")}L${end.join(" ")}L${b.join(" ")}`, col("red"), 8);
+  return path(
+    `M${start.join(" ")}A${r} ${r} 0 ${far} ${way > 0 ? 1 : 0} ${end.join(" ")}M${a.join(" ")}L${end.join(" ")}L${b.join(" ")}`,
+    col("red"),
+    8,
+  );
 }

@@ -1,6 +1,6 @@
 /** The soak in small: how warm, how it bent, how much water in a thermometer, and the band of water itself. */
 import type { ComponentChildren } from "preact";
-import { circle, col, line, LINE, OUTLINE, path, rect, Sheet, type Titled } from "./line";
+import { circle, col, LINE, line, OUTLINE, path, rect, Sheet, type Titled } from "./line";
 import { PileStrips } from "./Pile";
 import { hand, stroke } from "./wobble";
 
@@ -13,11 +13,20 @@ export function SoakBowl(p: Titled & { habit: Habit; width?: number | undefined 
     <Sheet w={88} h={110} x={-6} y={-34} width={p.width ?? 84} title={p.title}>
       {rect(2, 22, 72, 47, col("water"))}
       {rect(2, 48, 72, 21, col("water-deep"))}
-      <PileStrips n={2} x={9} bottom={66} w={58} room={21} loose={0.6} wet={{ warm: 0.3, cold: 0.6, overnight: 1 }[p.habit]} />
+      <PileStrips
+        n={2}
+        x={9}
+        bottom={66}
+        w={58}
+        room={21}
+        loose={0.6}
+        wet={{ warm: 0.3, cold: 0.6, overnight: 1 }[p.habit]}
+      />
       {path("M0 0V70H76V0", OUTLINE, 3.2)}
       {line(0, 22, 76, 22, OUTLINE, 2)}
       {p.habit === "warm" && path(steam(20) + steam(38) + steam(56), OUTLINE, 3)}
-      {p.habit === "overnight" && path("M52 -29a17 17 0 1 0 14 25a14 14 0 0 1 -14 -25z", "none", 0, col("ink"))}
+      {p.habit === "overnight" &&
+        path("M52 -29a17 17 0 1 0 14 25a14 14 0 0 1 -14 -25z", "none", 0, col("ink"))}
     </Sheet>
   );
 }
@@ -26,12 +35,27 @@ export type Mark = "good" | "still_hard" | "too_soft";
 
 /** How did it cut? A piece that does not bend, one that does, one that hangs and frays. */
 export function BendTest(p: Titled & { mark: Mark; width?: number | undefined }) {
-  const band = (d: string, bark: string) => <>{path(d, OUTLINE, 16)}{path(d, col(bark), 11)}</>;
+  const band = (d: string, bark: string) => (
+    <>
+      {path(d, OUTLINE, 16)}
+      {path(d, col(bark), 11)}
+    </>
+  );
   return (
     <Sheet w={96} h={62} x={-4} y={0} width={p.width ?? 84} title={p.title}>
-      {p.mark === "still_hard" && <>{rect(6, 16, 72, 15, col("bark"), OUTLINE, 2.6)}{path("M18 46v-10m24 10v-10m24 10v-10M13 41l5 -6l5 6M37 41l5 -6l5 6M61 41l5 -6l5 6", OUTLINE, 2.6)}</>}
+      {p.mark === "still_hard" && (
+        <>
+          {rect(6, 16, 72, 15, col("bark"), OUTLINE, 2.6)}
+          {path("M18 46v-10m24 10v-10m24 10v-10M13 41l5 -6l5 6M37 41l5 -6l5 6M61 41l5 -6l5 6", OUTLINE, 2.6)}
+        </>
+      )}
       {p.mark === "good" && band("M4 46Q43 -8 82 46", "bark-wet")}
-      {p.mark === "too_soft" && <>{band("M2 14Q40 10 44 32T78 50", "bark-wet")}{path("M76 48l12 -5M79 51l12 3M74 54l8 8", OUTLINE, 2.6)}</>}
+      {p.mark === "too_soft" && (
+        <>
+          {band("M2 14Q40 10 44 32T78 50", "bark-wet")}
+          {path("M76 48l12 -5M79 51l12 3M74 54l8 8", OUTLINE, 2.6)}
+        </>
+      )}
     </Sheet>
   );
 }
@@ -55,7 +79,13 @@ export function WaterBand(p: { children: ComponentChildren }) {
     <div class="water-band">
       <svg class="wave" viewBox="0 0 360 26" preserveAspectRatio="none" aria-hidden="true">
         <path d={`M0 13${"q11 -7 22.500 0t22.500 0".repeat(8)}V26H0Z`} fill={col("water")} />
-        <path d={`M0 13${"q11 -7 22.500 0t22.500 0".repeat(8)}`} fill="none" stroke={OUTLINE} stroke-width={3} vector-effect="non-scaling-stroke" />
+        <path
+          d={`M0 13${"q11 -7 22.500 0t22.500 0".repeat(8)}`}
+          fill="none"
+          stroke={OUTLINE}
+          stroke-width={3}
+          vector-effect="non-scaling-stroke"
+        />
       </svg>
       {p.children}
     </div>

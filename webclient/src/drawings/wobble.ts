@@ -27,7 +27,16 @@ export function stroke(h: Hand, x1: number, y1: number, x2: number, y2: number, 
 }
 
 /** Broken lines along a surface: the fibres of cane, the grain of wood. */
-export function fibres(h: Hand, x: number, y: number, w: number, height: number, lines: number, shortest: number, longest: number): string {
+export function fibres(
+  h: Hand,
+  x: number,
+  y: number,
+  w: number,
+  height: number,
+  lines: number,
+  shortest: number,
+  longest: number,
+): string {
   let d = "";
   for (let i = 1; i <= lines; i++) {
     const at = y + (height * i) / (lines + 1);

@@ -14,7 +14,12 @@ export interface Place {
 const kept = new Map<string, unknown>();
 
 /** Intl objects are slow to make and are asked for at every minute's tick. */
-function made<T>(kind: string, place: Place | undefined, make: (locale: string | undefined, zone: string | undefined) => T, more = ""): T {
+function made<T>(
+  kind: string,
+  place: Place | undefined,
+  make: (locale: string | undefined, zone: string | undefined) => T,
+  more = "",
+): T {
   const l = place?.locale ?? locale.value;
   const z = place?.timeZone ?? timeZone.value;
   const key = [kind, l, z, more].join("|");
@@ -27,7 +32,18 @@ function made<T>(kind: string, place: Place | undefined, make: (locale: string |
 
 /** `digits`: exactly so many after the point; absent: as many as it has, at most 3. */
 export function number(n: number, digits?: number, place?: Place): string {
-  return made("number", place, (l) => new Intl.NumberFormat(l, digits == null ? { maximumFractionDigits: 3 } : { minimumFractionDigits: digits, maximumFractionDigits: digits }), String(digits)).format(n);
+  return made(
+    "number",
+    place,
+    (l) =>
+      new Intl.NumberFormat(
+        l,
+        digits == null
+          ? { maximumFractionDigits: 3 }
+          : { minimumFractionDigits: digits, maximumFractionDigits: digits },
+      ),
+    String(digits),
+  ).format(n);
 }
 
 /** What a person typed, by the locale's own point; null when it is no number. */
@@ -35,27 +51,42 @@ export function parseNumber(typed: string, place?: Place): number | null {
   const parts = made("parts", place, (l) => new Intl.NumberFormat(l).formatToParts(-12345.6));
   const point = parts.find((p) => p.type === "decimal")?.value ?? ".";
   const group = parts.find((p) => p.type === "group")?.value ?? "";
-  let plain = typed.trim().replace(/[\s\u00a0\u202f]/g, "").replace("\u2212", "-");
+  let plain = typed
+    .trim()
+    .replace(/[\s\u00a0\u202f]/g, "")
+    .replace("\u2212", "-");
   if (group && !/\s/.test(group) && plain.includes(point)) plain = plain.split(group).join("");
-  else if (group && new RegExp(`^-?\\d{1,3}(\\${group}\\d{3})+$`).test(plain)) plain = plain.split(group).join("");
+  else if (group && new RegExp(`^-?\\d{1,3}(\\${group}\\d{3})+$`).test(plain))
+    plain = plain.split(group).join("");
   plain = plain.replace(point, ".").replace(",", ".");
   return /^-?(\d+\.?\d*|\.\d+)$/.test(plain) ? Number(plain) : null;
 }
 
 /** Money with the workshop's currency (ISO 4217). */
 export function money(amount: number, currency: string, place?: Place): string {
-  return made("money", place, (l) => new Intl.NumberFormat(l, { style: "currency", currency, currencyDisplay: "code" }), currency).format(amount);
+  return made(
+    "money",
+    place,
+    (l) => new Intl.NumberFormat(l, { style: "currency", currency, currencyDisplay: "code" }),
+    currency,
+  ).format(amount);
 }
 
 /** "14:06", or as the locale has it. `at`: an instant (RFC 3339) or ms. */
 export function clockTime(at: string | number, place?: Place): string {
-  return made("clock", place, (l, z) => new Intl.DateTimeFormat(l, { hour: "numeric", minute: "2-digit", timeZone: z })).format(new Date(at));
+  return made(
+    "clock",
+    place,
+    (l, z) => new Intl.DateTimeFormat(l, { hour: "numeric", minute: "2-digit", timeZone: z }),
+  ).format(new Date(at));
 }
 
 /** "Wed 25 Nov" by the locale. `at`: an instant or ms, in the workshop's zone; or a calendar day "2026-11-25". */
 export function day(at: string | number, place?: Place): string {
   if (typeof at === "string" && isCalendarDay(at)) {
-    return made("day", { ...place, timeZone: "UTC" }, dayFormat).format(new Date(`${at}T12:00:00Z`)).replaceAll(",", "");
+    return made("day", { ...place, timeZone: "UTC" }, dayFormat)
+      .format(new Date(`${at}T12:00:00Z`))
+      .replaceAll(",", "");
   }
   return made("day", place, dayFormat).format(new Date(at)).replaceAll(",", "");
 }
@@ -70,14 +101,29 @@ function isCalendarDay(text: string): boolean {
 
 /** The calendar day of an instant in the workshop: "2026-11-25". */
 export function dayOf(at: string | number, place?: Place): string {
-  const parts = made("dayOf", place, (_, z) => new Intl.DateTimeFormat("en-US", { year: "numeric", month: "2-digit", day: "2-digit", timeZone: z })).formatToParts(new Date(at));
+  const parts = made(
+    "dayOf",
+    place,
+    (_, z) =>
+      new Intl.DateTimeFormat("en-US", { year: "numeric", month: "2-digit", day: "2-digit", timeZone: z }),
+  ).formatToParts(new Date(at));
   const part = (type: string): string => parts.find((p) => p.type === type)?.value ?? "";
   return `${part("year").padStart(4, "0")}-${part("month")}-${part("day")}`;
 }
 
 /** "16 min": whole minutes. */
 export function minutes(n: number, place?: Place): string {
-  return made("minutes", place, (l) => new Intl.NumberFormat(l, { style: "unit", unit: "minute", unitDisplay: "short", maximumFractionDigits: 0 })).format(n);
+  return made(
+    "minutes",
+    place,
+    (l) =>
+      new Intl.NumberFormat(l, {
+        style: "unit",
+        unit: "minute",
+        unitDisplay: "short",
+        maximumFractionDigits: 0,
+      }),
+  ).format(n);
 }
 
 /** A wait as people say it: "16 min", "2 hr 5 min", by the locale. */
@@ -85,7 +131,11 @@ export function wait(total_min: number, place?: Place): string {
   const whole = Math.round(total_min);
   const hours = Math.trunc(whole / 60);
   if (hours === 0) return minutes(whole, place);
-  const said = made("hours", place, (l) => new Intl.NumberFormat(l, { style: "unit", unit: "hour", unitDisplay: "short" })).format(hours);
+  const said = made(
+    "hours",
+    place,
+    (l) => new Intl.NumberFormat(l, { style: "unit", unit: "hour", unitDisplay: "short" }),
+  ).format(hours);
   return whole % 60 === 0 ? said : `${said} ${minutes(Math.abs(whole % 60), place)}`;
 }
 
@@ -95,7 +145,11 @@ export function list(items: readonly string[], place?: Place): string {
 }
 
 /** Which of the forms goes with n; `other` is always given. */
-export function plural(n: number, forms: { other: string } & Partial<Record<Intl.LDMLPluralRule, string>>, place?: Place): string {
+export function plural(
+  n: number,
+  forms: { other: string } & Partial<Record<Intl.LDMLPluralRule, string>>,
+  place?: Place,
+): string {
   const rule = made("plural", place, (l) => new Intl.PluralRules(l)).select(n);
   return forms[rule] ?? forms.other;
 }

@@ -1,7 +1,7 @@
 /** The dark edge of the bench: the Chest's front, what else can be done, the one next thing, and the floor below. */
 import type { ComponentChildren } from "preact";
 import { ChestFront } from "./Chest";
-import { NextThing, type Next } from "./NextThing";
+import { type Next, NextThing } from "./NextThing";
 import { Scribed } from "./Scribed";
 import { words } from "./words";
 import "./edge.css";
@@ -23,10 +23,18 @@ export function BenchEdge(p: { next?: Next | undefined; extra?: readonly Extra[]
   return (
     <nav class={big ? "edge edge-big" : "edge"} aria-label={words.edge}>
       {big && p.next && <NextThing {...p.next} />}
-      {!rail && extra.length > 0 && <div class="edge-row edge-extra">{extra.map((e, i) => <Scribed key={i} tone="light" {...e} />)}</div>}
+      {!rail && extra.length > 0 && (
+        <div class="edge-row edge-extra">
+          {extra.map((e, i) => (
+            <Scribed key={i} tone="light" {...e} />
+          ))}
+        </div>
+      )}
       <div class="edge-row">
         <ChestFront next={p.next} />
-        {rail ? extra.map((e, i) => <Scribed key={i} tone="light" {...e} />) : p.next && <NextThing {...p.next} />}
+        {rail
+          ? extra.map((e, i) => <Scribed key={i} tone="light" {...e} />)
+          : p.next && <NextThing {...p.next} />}
       </div>
       <div class="edge-floor" aria-hidden="true" />
     </nav>

@@ -8,7 +8,15 @@ export function Caution(p: { order: string; text?: string | undefined }) {
         <path d="M2 36L21 3L40 36Z" fill="none" stroke="currentColor" stroke-width="3.2" />
         <path d="M21 14v11m0 4v3.500" stroke="currentColor" stroke-width="4" />
       </svg>
-      <span><strong>{p.order}</strong>{p.text ? <> <span>{p.text}</span></> : null}</span>
+      <span>
+        <strong>{p.order}</strong>
+        {p.text ? (
+          <>
+            {" "}
+            <span>{p.text}</span>
+          </>
+        ) : null}
+      </span>
     </p>
   );
 }

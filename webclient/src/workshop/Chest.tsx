@@ -13,7 +13,15 @@ export function ChestFront(p: { next?: Next | undefined }) {
   const wanting = chest.value.filter((d) => d.open).length;
   return (
     <>
-      <button type="button" class="chest-front" aria-haspopup="dialog" aria-expanded={chestShown.value} {...press(() => { chestShown.value = true; })}>
+      <button
+        type="button"
+        class="chest-front"
+        aria-haspopup="dialog"
+        aria-expanded={chestShown.value}
+        {...press(() => {
+          chestShown.value = true;
+        })}
+      >
         <span class={wanting ? "chest-knob chest-knob-open" : "chest-knob"} aria-hidden="true" />
         <span>{words.chest}</span>
       </button>
@@ -30,19 +38,35 @@ function ChestOpened(p: { next?: Next | undefined }) {
     box?.showModal();
     return () => box?.close();
   }, []);
-  const shut = (): void => { chestShown.value = false; };
+  const shut = (): void => {
+    chestShown.value = false;
+  };
   return (
-    <dialog ref={dialog} class="chest-opened" aria-labelledby="chest-title" onClose={shut} onClick={(e) => { if (e.target === e.currentTarget) shut(); }}>
+    <dialog ref={dialog} class="chest-opened" aria-labelledby="chest-title" onClose={shut}>
       <div class="chest-inside">
         <header class="chest-head">
           <h2 id="chest-title">{words.theChest}</h2>
           <p>{words.chestLine}</p>
         </header>
-        <ul class="chest-drawers">{chest.value.map((d) => <li key={d.room}><DrawerFront drawer={d} onTake={shut} /></li>)}</ul>
+        <ul class="chest-drawers">
+          {chest.value.map((d) => (
+            <li key={d.room}>
+              <DrawerFront drawer={d} onTake={shut} />
+            </li>
+          ))}
+        </ul>
         <div class="edge chest-edge">
           <div class="edge-row">
             <Scribed tone="light" label={words.shut} onTake={shut} />
-            {p.next && <NextThing {...p.next} onTake={() => { shut(); p.next?.onTake(); }} />}
+            {p.next && (
+              <NextThing
+                {...p.next}
+                onTake={() => {
+                  shut();
+                  p.next?.onTake();
+                }}
+              />
+            )}
           </div>
           <div class="edge-floor" aria-hidden="true" />
         </div>
@@ -55,7 +79,13 @@ function ChestOpened(p: { next?: Next | undefined }) {
 export function ChestColumn() {
   return (
     <nav class="chest-column" aria-label={words.rooms}>
-      <ul>{chest.value.map((d) => <li key={d.room}><DrawerFront drawer={d} /></li>)}</ul>
+      <ul>
+        {chest.value.map((d) => (
+          <li key={d.room}>
+            <DrawerFront drawer={d} />
+          </li>
+        ))}
+      </ul>
     </nav>
   );
 }
@@ -63,14 +93,23 @@ export function ChestColumn() {
 function DrawerFront(p: { drawer: Drawer; onTake?: (() => void) | undefined }) {
   const { room, label, line, open } = p.drawer;
   const here = route.value.room === room;
-  const handlers = press(() => { p.onTake?.(); go(room); });
+  const handlers = press(() => {
+    p.onTake?.();
+    go(room);
+  });
   const onClick = (event: MouseEvent): void => {
     if (event.ctrlKey || event.metaKey || event.shiftKey) return;
     event.preventDefault();
     handlers.onClick(event);
   };
   return (
-    <a class={open ? "drawer drawer-open" : "drawer"} href={href(room)} aria-current={here ? "page" : undefined} {...handlers} onClick={onClick}>
+    <a
+      class={open ? "drawer drawer-open" : "drawer"}
+      href={href(room)}
+      aria-current={here ? "page" : undefined}
+      {...handlers}
+      onClick={onClick}
+    >
       {open && <DrawerInside room={room} />}
       <span class="drawer-card">
         <strong>{label}</strong>

@@ -31,8 +31,18 @@ export function Choice<V extends string>(p: {
           const on = o.value === p.value;
           const place = p.tiles ? "scribed-above" : "scribed-left scribed-wide";
           return (
-            <label key={o.value} class={`scribed ${place} ${on ? "scribed-chosen" : ""} ${o.drawing ? "" : "scribed-wordy"}`}>
-              <input class="choice-input" type="radio" name={name} value={o.value} checked={on} onChange={() => p.onChange(o.value)} />
+            <label
+              key={o.value}
+              class={`scribed ${place} ${on ? "scribed-chosen" : ""} ${o.drawing ? "" : "scribed-wordy"}`}
+            >
+              <input
+                class="choice-input"
+                type="radio"
+                name={name}
+                value={o.value}
+                checked={on}
+                onChange={() => p.onChange(o.value)}
+              />
               {o.drawing && <span class="scribed-drawing">{o.drawing}</span>}
               <span class="scribed-words">
                 <span class="scribed-label">{o.label}</span>

@@ -15,7 +15,14 @@ export interface Next {
 
 export function NextThing(p: Next) {
   return (
-    <button type="button" class={p.big ? "next next-big" : "next"} disabled={p.disabled} data-ring={p.ring} data-next {...press(p.onTake)}>
+    <button
+      type="button"
+      class={p.big ? "next next-big" : "next"}
+      disabled={p.disabled}
+      data-ring={p.ring}
+      data-next
+      {...press(p.onTake)}
+    >
       <span class="next-label">{p.label}</span>
       {p.sub != null && <span class="next-sub">{p.sub}</span>}
     </button>

@@ -33,11 +33,17 @@ export function Page(p: PageProps) {
     if (!now || now === document.body) head.current?.focus({ preventScroll: true });
   }, [named]);
   return (
-    <div class={["page", p.bench && "page-bench", p.slip && "page-slip", p.next?.big && "page-big"].filter(Boolean).join(" ")}>
+    <div
+      class={["page", p.bench && "page-bench", p.slip && "page-slip", p.next?.big && "page-big"]
+        .filter(Boolean)
+        .join(" ")}
+    >
       <ChestColumn />
       <main class="page-main">
         <header class={p.quietTitle ? "heard" : "page-head"}>
-          <h1 ref={head} tabIndex={-1}>{p.title}</h1>
+          <h1 ref={head} tabIndex={-1}>
+            {p.title}
+          </h1>
           {p.sub != null && <p class="page-sub">{p.sub}</p>}
           {p.aside != null && <p class="page-aside">{p.aside}</p>}
         </header>

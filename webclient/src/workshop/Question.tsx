@@ -1,6 +1,6 @@
 /** The one way anything is asked: the question, its two sides drawn, what happens meanwhile, and in the edge what harms nothing. */
 import type { ComponentChildren } from "preact";
-import { Page, type Next } from "./Page";
+import { type Next, Page } from "./Page";
 import { Scribed } from "./Scribed";
 import { words } from "./words";
 
@@ -11,7 +11,13 @@ export interface Side {
   onTake: () => void;
 }
 
-export function Question(p: { title: string; sub?: ComponentChildren; sides: readonly Side[]; meanwhile?: ComponentChildren; next: Next }) {
+export function Question(p: {
+  title: string;
+  sub?: ComponentChildren;
+  sides: readonly Side[];
+  meanwhile?: ComponentChildren;
+  next: Next;
+}) {
   return (
     <Page title={words.aQuestion} sub={p.sub} next={p.next}>
       <h2 class="question-title">{p.title}</h2>
@@ -25,7 +31,9 @@ export function Question(p: { title: string; sub?: ComponentChildren; sides: rea
 export function QuestionSides(p: { sides: readonly Side[] }) {
   return (
     <div class="question-sides">
-      {p.sides.map((side, i) => <Scribed key={i} wide label={side.label} sub={side.sub} drawing={side.drawing} onTake={side.onTake} />)}
+      {p.sides.map((side, i) => (
+        <Scribed key={i} wide label={side.label} sub={side.sub} drawing={side.drawing} onTake={side.onTake} />
+      ))}
     </div>
   );
 }

@@ -1,7 +1,7 @@
 /** A control scribed with a knife's double line. Chosen: the outer line is heavy and a tick stands in it. */
 import type { ComponentChildren } from "preact";
-import { press } from "../wet_hands/press";
 import { Tick } from "../drawings/Tick";
+import { press } from "../wet_hands/press";
 import "./scribed.css";
 
 export interface ScribedProps {
@@ -25,9 +25,25 @@ export interface ScribedProps {
 
 export function Scribed(p: ScribedProps) {
   const place = p.place ?? "left";
-  const kind = ["scribed", `scribed-${place}`, p.wide && "scribed-wide", p.tone && `scribed-${p.tone}`, p.chosen && "scribed-chosen", !p.drawing && "scribed-plain", p.sub != null && "scribed-told"];
+  const kind = [
+    "scribed",
+    `scribed-${place}`,
+    p.wide && "scribed-wide",
+    p.tone && `scribed-${p.tone}`,
+    p.chosen && "scribed-chosen",
+    !p.drawing && "scribed-plain",
+    p.sub != null && "scribed-told",
+  ];
   return (
-    <button type="button" class={kind.filter(Boolean).join(" ")} aria-pressed={p.chosen} aria-label={p.name} disabled={p.disabled} data-ring={p.ring} {...press(p.onTake)}>
+    <button
+      type="button"
+      class={kind.filter(Boolean).join(" ")}
+      aria-pressed={p.chosen}
+      aria-label={p.name}
+      disabled={p.disabled}
+      data-ring={p.ring}
+      {...press(p.onTake)}
+    >
       {p.drawing && <span class="scribed-drawing">{p.drawing}</span>}
       <span class="scribed-words">
         <span class="scribed-label">{p.label}</span>

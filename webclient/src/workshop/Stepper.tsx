@@ -1,7 +1,7 @@
 /** How many? One less, the number, one more. The number can be typed as well. */
 import { useId } from "preact/hooks";
-import { press } from "../wet_hands/press";
 import { number, parseNumber } from "../language/format";
+import { press } from "../wet_hands/press";
 import { words } from "./words";
 import "./scribed.css";
 import "./fields.css";
@@ -25,18 +25,46 @@ export function Stepper(p: {
     if (Number.isFinite(value) && within(value) !== p.value) p.onChange(within(value));
   };
   return (
-    <div class="stepper" role="group" aria-labelledby={id}>
-      <button type="button" class="scribed stepper-button" aria-label={words.less(p.label)} disabled={p.value <= min} {...press(() => put(p.value - step))}>
-        <svg viewBox="0 0 36 36" width="36" aria-hidden="true"><path d="M0 18H36" stroke="currentColor" stroke-width="6" /></svg>
+    <fieldset class="stepper" aria-labelledby={id}>
+      <button
+        type="button"
+        class="scribed stepper-button"
+        aria-label={words.less(p.label)}
+        disabled={p.value <= min}
+        {...press(() => put(p.value - step))}
+      >
+        <svg viewBox="0 0 36 36" width="36" aria-hidden="true">
+          <path d="M0 18H36" stroke="currentColor" stroke-width="6" />
+        </svg>
       </button>
       <span class="stepper-middle">
-        <input class="stepper-value" inputMode="decimal" aria-labelledby={id} value={number(p.value, digits)} size={1}
-          onChange={(e) => { const typed = parseNumber(e.currentTarget.value); if (typed != null) put(typed); e.currentTarget.value = number(typed == null ? p.value : within(typed), digits); }} />
-        <span class="stepper-label" id={id}>{p.unit ? `${p.label}, ${p.unit}` : p.label}</span>
+        <input
+          class="stepper-value"
+          inputMode="decimal"
+          aria-labelledby={id}
+          value={number(p.value, digits)}
+          size={1}
+          onChange={(e) => {
+            const typed = parseNumber(e.currentTarget.value);
+            if (typed != null) put(typed);
+            e.currentTarget.value = number(typed == null ? p.value : within(typed), digits);
+          }}
+        />
+        <span class="stepper-label" id={id}>
+          {p.unit ? `${p.label}, ${p.unit}` : p.label}
+        </span>
       </span>
-      <button type="button" class="scribed stepper-button" aria-label={words.more(p.label)} disabled={p.value >= max} {...press(() => put(p.value + step))}>
-        <svg viewBox="0 0 36 36" width="36" aria-hidden="true"><path d="M0 18H36M18 0V36" stroke="currentColor" stroke-width="6" /></svg>
+      <button
+        type="button"
+        class="scribed stepper-button"
+        aria-label={words.more(p.label)}
+        disabled={p.value >= max}
+        {...press(() => put(p.value + step))}
+      >
+        <svg viewBox="0 0 36 36" width="36" aria-hidden="true">
+          <path d="M0 18H36M18 0V36" stroke="currentColor" stroke-width="6" />
+        </svg>
       </button>
-    </div>
+    </fieldset>
   );
 }

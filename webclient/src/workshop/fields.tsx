@@ -19,16 +19,42 @@ export function TextField(p: {
 }) {
   const id = useId();
   const told = p.wrong ?? p.sub;
-  const shared = { id, class: "field-input", value: p.value, maxLength: p.maxLength, "aria-describedby": told == null ? undefined : `${id}-sub`, "aria-invalid": p.wrong ? true : undefined };
+  const shared = {
+    id,
+    class: "field-input",
+    value: p.value,
+    maxLength: p.maxLength,
+    "aria-describedby": told == null ? undefined : `${id}-sub`,
+    "aria-invalid": p.wrong ? true : undefined,
+  };
   return (
     <div class="field">
-      <label class="field-label" for={id}>{p.label}</label>
-      {p.long
-        ? <textarea {...shared} rows={3} onInput={(e) => p.onChange(e.currentTarget.value)} />
-        : p.type == null || p.type === "text"
-          ? <input {...shared} type="text" inputMode={p.inputMode} autocomplete="off" onInput={(e) => p.onChange(e.currentTarget.value)} />
-          : <input {...shared} type={p.type} autocomplete="off" onInput={(e) => p.onChange(e.currentTarget.value)} />}
-      {told != null && <span class={p.wrong ? "field-sub alarm" : "field-sub"} id={`${id}-sub`}>{told}</span>}
+      <label class="field-label" for={id}>
+        {p.label}
+      </label>
+      {p.long ? (
+        <textarea {...shared} rows={3} onInput={(e) => p.onChange(e.currentTarget.value)} />
+      ) : p.type == null || p.type === "text" ? (
+        <input
+          {...shared}
+          type="text"
+          inputMode={p.inputMode}
+          autocomplete="off"
+          onInput={(e) => p.onChange(e.currentTarget.value)}
+        />
+      ) : (
+        <input
+          {...shared}
+          type={p.type}
+          autocomplete="off"
+          onInput={(e) => p.onChange(e.currentTarget.value)}
+        />
+      )}
+      {told != null && (
+        <span class={p.wrong ? "field-sub alarm" : "field-sub"} id={`${id}-sub`}>
+          {told}
+        </span>
+      )}
     </div>
   );
 }
@@ -42,18 +68,42 @@ export function Select<V extends string>(p: {
   const id = useId();
   return (
     <div class="field">
-      <label class="field-label" for={id}>{p.label}</label>
-      <select id={id} class="field-input" value={p.value} onChange={(e) => { const chosen = p.options.find((o) => o.value === e.currentTarget.value); if (chosen) p.onChange(chosen.value); }}>
-        {p.options.map((o) => <option key={o.value} value={o.value} selected={o.value === p.value}>{o.label}</option>)}
+      <label class="field-label" for={id}>
+        {p.label}
+      </label>
+      <select
+        id={id}
+        class="field-input"
+        value={p.value}
+        onChange={(e) => {
+          const chosen = p.options.find((o) => o.value === e.currentTarget.value);
+          if (chosen) p.onChange(chosen.value);
+        }}
+      >
+        {p.options.map((o) => (
+          <option key={o.value} value={o.value} selected={o.value === p.value}>
+            {o.label}
+          </option>
+        ))}
       </select>
     </div>
   );
 }
 
-export function Check(p: { label: ComponentChildren; sub?: ComponentChildren; checked: boolean; onChange: (checked: boolean) => void }) {
+export function Check(p: {
+  label: ComponentChildren;
+  sub?: ComponentChildren;
+  checked: boolean;
+  onChange: (checked: boolean) => void;
+}) {
   return (
     <label class="check">
-      <input class="choice-input" type="checkbox" checked={p.checked} onChange={(e) => p.onChange(e.currentTarget.checked)} />
+      <input
+        class="choice-input"
+        type="checkbox"
+        checked={p.checked}
+        onChange={(e) => p.onChange(e.currentTarget.checked)}
+      />
       <CheckBox on={p.checked} />
       <span class="check-words">
         <span class="check-label">{p.label}</span>
@@ -65,5 +115,9 @@ export function Check(p: { label: ComponentChildren; sub?: ComponentChildren; ch
 
 /** The scribed square by itself. */
 export function CheckBox(p: { on: boolean }) {
-  return <span class="check-box" aria-hidden="true">{p.on && <Tick />}</span>;
+  return (
+    <span class="check-box" aria-hidden="true">
+      {p.on && <Tick />}
+    </span>
+  );
 }

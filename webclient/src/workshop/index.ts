@@ -2,8 +2,8 @@
 export { BagLabel } from "./BagLabel";
 export { Caution } from "./Caution";
 export { Choice, type Option } from "./Choice";
-export { Check, CheckBox, Select, TextField } from "./fields";
 export { Fraction } from "./Fraction";
+export { Check, CheckBox, Select, TextField } from "./fields";
 export { type Extra, type Next, Page } from "./Page";
 export { Question, QuestionSides, type Side } from "./Question";
 export { Saved } from "./Saved";

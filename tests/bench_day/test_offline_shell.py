@@ -7,7 +7,6 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
-
 from tests.bench_day.files_server import Files
 from tests.bench_day.phone import Phone
 from tests.bench_day.running_server import build_client
@@ -136,10 +135,15 @@ def test_an_update_that_lacks_any_one_file_leaves_the_old_version_whole(
     assert wanted
     files.folder = newer_than(old, tmp_path / "newer")
     for name in re.findall(r'"(.*?)"', wanted[1]):
-        files.lacks = {name}
+        files.lacks, asked = {name}, len(files.asked)
         page.evaluate(
             "() => navigator.serviceWorker.ready.then((registration) => registration.update()).catch(() => 0)"
         )
+        for _ in range(100):
+            if name in files.asked[asked:]:
+                break
+            page.wait_for_timeout(50)
+        assert name in files.asked[asked:], f"the worker never asked for {name}"
         page.wait_for_function(
             "() => navigator.serviceWorker.ready.then((r) => r.installing === null && r.waiting === null)"
         )
@@ -158,7 +162,10 @@ def test_the_worker_leaves_the_api_and_what_is_missing_to_the_network(files: Fil
         status = page.evaluate("(path) => fetch(path).then((answer) => answer.status)", path)
         assert (path, status) == (path, 404)
     held = page.evaluate(
-        "async () => (await (await caches.open((await caches.keys())[0])).keys()).map((r) => new URL(r.url).pathname)"
+        """async () => {
+          const [name] = await caches.keys();
+          return (await (await caches.open(name)).keys()).map((request) => new URL(request.url).pathname);
+        }"""
     )
     assert "/" in held
     assert [path for path in held if path.startswith(("/api", "/docs")) or path == "/sw.js"] == []

@@ -45,7 +45,7 @@ export class FakeServer {
     const refused: Answer["refused"] = [];
     for (const change of request.changes) {
       const problem = this.refuses(change);
-      if (problem) refused.push({ id: change.id, problem });
+      if (problem) refused.push({ id: change.id, problem, offer: false });
       else accepted.push(this.take(change));
     }
     const changes = this.rows.slice(request.after, request.after + this.page);

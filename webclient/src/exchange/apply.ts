@@ -3,7 +3,7 @@
 import { acknowledged, fold, withWinners } from "../logbook/merge";
 import type { Change, Row, Winner } from "../logbook/model";
 import { type Meta, readMeta, type Store, type Work, writeMeta } from "../logbook/store";
-import type { Answer, Request } from "./wire";
+import type { Answer, Offer, Request } from "./wire";
 
 export interface Applied {
   /** nothing was taken: meanwhile the phone had turned to another logbook */
@@ -103,7 +103,8 @@ function isSame(a: unknown, b: unknown): boolean {
 
 async function takeRefused(all: Work, answer: Answer): Promise<Applied["refused"]> {
   const refused: Applied["refused"] = [];
-  for (const { id, problem } of answer.refused) {
+  for (const { id, problem, offer } of answer.refused) {
+    if (offer) continue;
     for (const name of ["outbox", "kept"] as const) {
       const entry = await all.objectStore(name).index("id").get(id);
       if (!entry) continue;
@@ -116,19 +117,40 @@ async function takeRefused(all: Work, answer: Answer): Promise<Applied["refused"
 }
 
 /** What was offered is set aside no longer: whoever stands there now is in the base. */
-async function takeOffered(all: Work, rows: Rows, answer: Answer): Promise<[string, string][]> {
-  const offers = all.objectStore("offers");
+async function takeOffered(
+  all: Work,
+  rows: Rows,
+  request: Request,
+  answer: Answer,
+): Promise<[string, string][]> {
   for (const { kind, record, field, change, winner } of answer.offered) {
-    const aside = await offers.get([kind, record]);
-    if (aside?.fields[field]?.change === change) {
-      const { [field]: _answered, ...fields } = aside.fields;
-      if (Object.keys(fields).length > 0) await offers.put({ ...aside, fields });
-      else await offers.delete([kind, record]);
-    }
+    await noLongerAside(all, kind, record, field, change);
     const bare: Row = { kind, id: record, fields: {} };
     await rows.change(kind, record, (base) => withWinners(base ?? bare, { [field]: winner }));
   }
-  return answer.offered.map(({ kind, record }) => [kind, record]);
+  const refused = new Set(answer.refused.filter(({ offer }) => offer).map(({ id }) => id));
+  return [
+    ...(await withoutOffers(
+      all,
+      request.offers.filter(({ change }) => refused.has(change)),
+    )),
+    ...answer.offered.map(({ kind, record }): [string, string] => [kind, record]),
+  ];
+}
+
+/** An offer that the server cannot keep is not offered again. */
+async function withoutOffers(all: Work, some: readonly Offer[]): Promise<[string, string][]> {
+  for (const { kind, record, field, change } of some) await noLongerAside(all, kind, record, field, change);
+  return some.map(({ kind, record }) => [kind, record]);
+}
+
+async function noLongerAside(all: Work, kind: string, record: string, field: string, change: string) {
+  const offers = all.objectStore("offers");
+  const aside = await offers.get([kind, record]);
+  if (aside?.fields[field]?.change !== change) return;
+  const { [field]: _answered, ...fields } = aside.fields;
+  if (Object.keys(fields).length > 0) await offers.put({ ...aside, fields });
+  else await offers.delete([kind, record]);
 }
 
 /** Forgets acknowledged changes that every kept backup holds. */
@@ -154,7 +176,7 @@ export function apply(store: Store, request: Request, answer: Answer, at: string
     }
     const lost = await takeAccepted(all, rows, answer);
     const refused = await takeRefused(all, answer);
-    const offered = await takeOffered(all, rows, answer);
+    const offered = await takeOffered(all, rows, request, answer);
     const changed = await rows.put();
     if (answer.safe > known.safe) await prune(all, answer.safe);
     await writeMeta(meta, {

@@ -109,7 +109,9 @@ export class Exchange {
       if (request.logbook === null && (await takeSnapshot(this.logbook, answer, this.means.fetch))) continue;
       const applied = await apply(this.logbook.store, request, answer, nowText());
       await this.show(applied, answer);
-      if (!applied.isStale && !answer.restored && isThrough(request, answer)) return true;
+      if (applied.isStale || answer.restored) continue;
+      if (isThrough(request, answer)) return true;
+      if (!isAnswered(request, answer)) return false;
     }
   }
 
@@ -121,7 +123,7 @@ export class Exchange {
     const answer: Answer = {
       ...{ logbook: request.logbook, restored: false, accepted: [], offered: [], changes: [] },
       ...{ cursor: request.after, more: false, end: request.end, now: nowText(), safe: 0 },
-      refused: [{ id: only.id, problem: heard.problem }],
+      refused: [{ id: only.id, problem: heard.problem, offer: false }],
     };
     await this.show(await apply(this.logbook.store, request, answer, nowText()), answer);
     return true;
@@ -186,4 +188,11 @@ function isThrough(request: Request, answer: Answer): boolean {
   return (
     !answer.more && request.logbook !== null && request.offers.length === 0 && request.changes.length === 0
   );
+}
+
+/** A server that passes over what it was sent, or tells of more and gives none, would be asked for ever. */
+function isAnswered(request: Request, { accepted, offered, refused, cursor }: Answer): boolean {
+  const sent = request.offers.length + request.changes.length;
+  if (sent === 0) return cursor > request.after || request.logbook === null;
+  return accepted.length + offered.length + refused.length > 0;
 }

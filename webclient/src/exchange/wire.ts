@@ -43,7 +43,8 @@ export interface Answer {
   restored: boolean;
   accepted: Acknowledgement[];
   offered: Offered[];
-  refused: { id: string; problem: string }[];
+  /** `offer`: the id is that of an offered field's change */
+  refused: { id: string; problem: string; offer: boolean }[];
   changes: Arrival[];
   cursor: number;
   more: boolean;
@@ -178,7 +179,7 @@ export function readAnswer(body: unknown): Answer | null {
       offered: orList(answer.offered).map(asOffered),
       refused: list(answer.refused).map((value) => {
         const one = thing(value);
-        return { id: text(one.id), problem: problemText(one.problem) };
+        return { id: text(one.id), problem: problemText(one.problem), offer: one.offer === true };
       }),
       changes: list(answer.changes).map(asArrival),
       cursor: whole(answer.cursor),
@@ -200,13 +201,12 @@ export interface Snapshot {
   rows: Row[];
 }
 
-/** A snapshot comes as lines of JSON: first who and up to where, then one record a line. */
+/** A snapshot is one JSON text, however long: cut in the middle it is none. */
 export function readSnapshot(body: string): Snapshot | null {
   try {
-    const [first, ...rest] = body.split("\n").filter((line) => line !== "");
-    const head = thing(JSON.parse(first ?? ""));
-    const rows = rest.map((line) => asRow(JSON.parse(line)));
-    return { logbook: text(head.logbook), cursor: whole(head.cursor), end: asEnd(head.end), rows };
+    const all = thing(JSON.parse(body));
+    const rows = list(all.records).map(asRow);
+    return { logbook: text(all.logbook), cursor: whole(all.cursor), end: asEnd(all.end), rows };
   } catch {
     return null;
   }

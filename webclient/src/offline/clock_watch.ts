@@ -24,7 +24,7 @@ export function watchClock(): void {
     const wallNow = now();
     const monotonicNow = performance.now();
     const by = jumpOf(wallNow - wall, monotonicNow - monotonic, wasHidden || document.hidden);
-    if (by !== null) clockJump.value = { by_ms: by, seen: wallNow };
+    if (by !== null) clockJump.value = { by_ms: Math.round(by), seen: wallNow };
     wall = wallNow;
     monotonic = monotonicNow;
     wasHidden = document.hidden;

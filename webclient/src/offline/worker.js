@@ -11,9 +11,10 @@ const fetched = async (url) => {
 
 self.addEventListener("install", (event) => {
   const all = async () => {
+    const got = await Promise.all(FILES.map(fetched)); // nothing is begun before all of them are there
     const cache = await caches.open(CACHE);
     try {
-      await Promise.all(FILES.map(async (url) => cache.put(url, await fetched(url))));
+      await Promise.all(FILES.map((url, place) => cache.put(url, got[place])));
     } catch (problem) {
       await caches.delete(CACHE);
       throw problem;

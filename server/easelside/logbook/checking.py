@@ -149,7 +149,7 @@ def _by_id(connection: sa.Connection, table: sa.Table) -> Iterator[dict[str, Any
     order = [table.c.kind, table.c.id] if "kind" in table.c else [table.c.id]
     found = connection.execution_options(yield_per=1000).execute(sa.select(table).order_by(*order))
     for row in found.mappings():
-        plain = {name: value for name, value in row.items() if name not in ("key", "lot", "edge")}
+        plain = {name: value for name, value in row.items() if name != "key"}
         if "fields" in plain:
             plain["fields"] = msgspec.json.decode(plain["fields"])
         yield plain

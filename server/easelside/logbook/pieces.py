@@ -15,7 +15,7 @@ def standing_outcomes(fields: Fields) -> list[Field]:
 
 
 def columns(key: int, id: str, fields: Fields) -> dict[str, Any]:
-    """The row of `pieces`; `lot` and `edge` are asked of other records and are filled by `settle`."""
+    """The row of `pieces`. Its lot is its batch's, its edge follows from the blade moves: not stored."""
 
     def text(name: str) -> str | None:
         value = fields[name]["value"] if name in fields else None
@@ -31,9 +31,7 @@ def columns(key: int, id: str, fields: Fields) -> dict[str, Any]:
         "session": text("session"),
         "number": number if type(number) is int and abs(number) < 2**31 else None,
         "batch": text("batch"),
-        "lot": None,
         "machine": text("machine"),
-        "edge": None,
         "outcome": stand[-1]["value"] if stand else None,
         "outcomes": len(stand),
         "at": text("at"),

@@ -41,9 +41,7 @@ pieces = sa.Table(
     sa.Column("session", sa.Text),
     sa.Column("number", sa.Integer),
     sa.Column("batch", sa.Text),
-    sa.Column("lot", sa.Text),
     sa.Column("machine", sa.Text),
-    sa.Column("edge", sa.Text),  # "blade id/n": the n-th edge of that blade
     sa.Column("outcome", sa.Text),  # the latest outcome that stands
     sa.Column("outcomes", sa.Integer, nullable=False),  # how many stand: two are asked about
     sa.Column("at", sa.Text),

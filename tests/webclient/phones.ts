@@ -55,7 +55,7 @@ export function say(phone: Phone, set: Record<string, Value>, record = "r", kind
   return phone.logbook.write([{ kind, record, set }]).saved;
 }
 
-export function shownOf(phone: Phone, record = "r", kind = "soak"): Record<string, Value> {
+export function shownOf(phone: { logbook: Logbook }, record = "r", kind = "soak"): Record<string, Value> {
   const fields = phone.logbook.row(kind, record)?.fields ?? {};
   return Object.fromEntries(Object.entries(fields).map(([name, { value }]) => [name, value]));
 }

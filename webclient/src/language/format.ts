@@ -1,5 +1,6 @@
 /** How does a number, a moment, a day stand in this maker's language? The phone's locale, the workshop's time zone. */
 import { signal } from "@preact/signals";
+import { words } from "./words";
 
 /** undefined: the phone's own locale */
 export const locale = signal<string | undefined>(undefined);
@@ -111,32 +112,18 @@ export function dayOf(at: string | number, place?: Place): string {
   return `${part("year").padStart(4, "0")}-${part("month")}-${part("day")}`;
 }
 
-/** "16 min": whole minutes. */
+/** "16 min": whole minutes, the number by the locale, the word by ours (CLDR's British form says "mins"). */
 export function minutes(n: number, place?: Place): string {
-  return made(
-    "minutes",
-    place,
-    (l) =>
-      new Intl.NumberFormat(l, {
-        style: "unit",
-        unit: "minute",
-        unitDisplay: "short",
-        maximumFractionDigits: 0,
-      }),
-  ).format(n);
+  return words.minutes(number(n, 0, place));
 }
 
-/** A wait as people say it: "16 min", "2 hr 5 min", by the locale. */
+/** A wait as people say it: "16 min", "2 h 5 min". */
 export function wait(total_min: number, place?: Place): string {
-  const whole = Math.round(total_min);
+  const whole = Math.round(Math.abs(total_min));
   const hours = Math.trunc(whole / 60);
   if (hours === 0) return minutes(whole, place);
-  const said = made(
-    "hours",
-    place,
-    (l) => new Intl.NumberFormat(l, { style: "unit", unit: "hour", unitDisplay: "short" }),
-  ).format(hours);
-  return whole % 60 === 0 ? said : `${said} ${minutes(Math.abs(whole % 60), place)}`;
+  const said = words.hours(number(hours, 0, place));
+  return whole % 60 === 0 ? said : `${said} ${minutes(whole % 60, place)}`;
 }
 
 /** "a, b and c" */

@@ -1,0 +1,79 @@
+import { expect, test } from "vitest";
+import { clockTime, day, dayOf, list, minutes, money, number, parseNumber, plural, wait } from "../../webclient/src/language/format";
+
+// Expected strings are what CLDR gives through Node's Intl for these locales; each was read, not copied from a standard.
+const london = { locale: "en-GB", timeZone: "Europe/London" };
+const berlin = { locale: "de-DE", timeZone: "Europe/Berlin" };
+const NOON = "2026-11-25T13:06:00.000Z";
+
+const plain = (text: string): string => text.replace(/[\u00a0\u202f]/g, " ");
+
+test("a number has its locale's point and groups", () => {
+  expect(number(4812.5, 1, london)).toBe("4,812.5");
+  expect(number(4812.5, 1, berlin)).toBe("4.812,5");
+  expect(number(1.28, undefined, berlin)).toBe("1,28");
+});
+
+test("a typed number is read with the locale's point, and with the other one too", () => {
+  expect(parseNumber("1,28", berlin)).toBe(1.28);
+  expect(parseNumber("1.28", berlin)).toBe(1.28);
+  expect(parseNumber("1,28", london)).toBe(1.28);
+  expect(parseNumber("4,812", london)).toBe(4812);
+  expect(parseNumber("4.812,5", berlin)).toBe(4812.5);
+});
+
+test("what is no number is none", () => {
+  for (const typed of ["", "two", "1.2.3", "12 mm", "--3"]) expect(parseNumber(typed, london)).toBeNull();
+});
+
+test("every number that is written can be read back in its locale", () => {
+  for (const place of [london, berlin, { locale: "fr-FR" }, { locale: "sv-SE" }]) {
+    for (const n of [0, 7, 0.05, 24.5, 1234.5, -0.125]) expect(parseNumber(number(n, undefined, place), place), `${place.locale} ${n}`).toBe(n);
+  }
+});
+
+test("a moment stands in the workshop's zone", () => {
+  expect(clockTime(NOON, london)).toBe("13:06");
+  expect(clockTime(NOON, berlin)).toBe("14:06");
+  expect(plain(clockTime(NOON, { locale: "en-US", timeZone: "America/New_York" }))).toBe("8:06 AM");
+});
+
+test("a day is said with its weekday, in the locale's order", () => {
+  expect(day(NOON, london)).toBe("Wed 25 Nov");
+  expect(day(NOON, berlin)).toBe("Mi. 25. Nov.");
+});
+
+test("a calendar day stays that day in every zone", () => {
+  for (const timeZone of ["Pacific/Auckland", "America/Los_Angeles", "Pacific/Kiritimati"]) {
+    expect(day("2026-11-25", { locale: "en-GB", timeZone })).toBe("Wed 25 Nov");
+  }
+});
+
+test("near midnight the workshop's zone says which day it is", () => {
+  expect(dayOf("2026-11-25T23:30:00.000Z", berlin)).toBe("2026-11-26");
+  expect(dayOf("2026-11-25T23:30:00.000Z", london)).toBe("2026-11-25");
+});
+
+test("a wait is said in minutes, and in hours from one hour on", () => {
+  expect(plain(minutes(16, london))).toBe("16 min");
+  expect(wait(16, berlin)).toBe("16 min");
+  expect(plain(wait(125, london))).toBe("2 h 5 min");
+  expect(wait(59.6, london)).toBe("1 h");
+  expect(plain(wait(120, london))).toBe("2 h");
+});
+
+test("a list is joined as the locale joins it", () => {
+  expect(list(["projection", "middle stop", "shoulder stop"], london)).toBe("projection, middle stop and shoulder stop");
+  expect(list(["a", "b"], berlin)).toBe("a und b");
+});
+
+test("one and many are told apart by the locale's rules", () => {
+  const forms = { one: "piece", other: "pieces" };
+  expect([1, 2, 0].map((n) => plural(n, forms, london))).toEqual(["piece", "pieces", "pieces"]);
+  expect(plural(3, { one: "kus", few: "kusy", other: "kusů" }, { locale: "cs-CZ" })).toBe("kusy");
+});
+
+test("money carries the workshop's currency", () => {
+  expect(plain(money(18, "EUR", london))).toBe("EUR 18.00");
+  expect(plain(money(18, "EUR", berlin))).toBe("18,00 EUR");
+});

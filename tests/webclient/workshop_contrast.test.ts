@@ -1,7 +1,6 @@
-import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
+import sheet from "../../webclient/src/look/tokens.css?raw";
 
-const sheet = readFileSync(new URL("../../webclient/src/look/tokens.css", import.meta.url), "utf8");
 
 function block(selector: string): Record<string, string> {
   const from = sheet.indexOf(`${selector} {`);

@@ -44,5 +44,6 @@ export default defineConfig({
     dir: here("../tests/webclient"),
     include: ["**/*.test.{ts,tsx}"],
     environment: "node",
+    css: true, // a test reads the colours as the build does
   },
 });

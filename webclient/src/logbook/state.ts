@@ -161,7 +161,9 @@ export class Logbook {
   all(kind: string): Row[] {
     const held = this.kind(kind);
     held.version.value;
-    const rows = [...held.held.values()].map(({ shown }) => shown).filter((row): row is Row => row !== undefined);
+    const rows = [...held.held.values()]
+      .map(({ shown }) => shown)
+      .filter((row): row is Row => row !== undefined);
     return rows.sort((a, b) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0));
   }
 

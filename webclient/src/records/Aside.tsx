@@ -1,0 +1,60 @@
+/** What is out of sight and not thrown away: what the workshop did not take, and what was removed. */
+
+import type { Row, Value } from "../logbook/model";
+import { Page, Scribed } from "../workshop";
+import { Part, toRecords } from "./Opened";
+import { save, showAgain } from "./state";
+import { words } from "./words";
+
+export interface RefusedLine {
+  id: string;
+  kind: string;
+  made: string;
+  problem: string;
+  set: { [name: string]: Value };
+}
+
+/** The fields of a removed record that somebody wrote after it was removed. */
+export function writtenSince(row: Row): string[] {
+  const removed = row.fields["removed"];
+  if (!removed) return [];
+  const after = (seq: number | null, when: string): boolean => (seq ?? Infinity) > (removed.seq ?? Infinity) || (seq === null && removed.seq === null && when > removed.when);
+  return Object.entries(row.fields).filter(([name, field]) => name !== "removed" && after(field.seq, field.when)).map(([name]) => name);
+}
+
+export function Aside(p: { refused: readonly RefusedLine[]; hidden: readonly Row[]; nameOf: (row: Row) => string }) {
+  return (
+    <Page title={words.setAside} next={toRecords}>
+      {p.refused.length + p.hidden.length === 0 && <p class="records-none">{words.nothingAside}</p>}
+      {p.refused.length > 0 && (
+        <Part title={words.refused}>
+          <p class="records-quiet">{words.refusedSub}</p>
+          {p.refused.map((one) => (
+            <div key={one.id} class="records-aside">
+              <p>
+                <strong>{words.kind(one.kind)}</strong>, {words.value(one.made)}
+              </p>
+              <p class="alarm">{one.problem}</p>
+              {Object.entries(one.set).map(([name, value]) => <p key={name} class="records-cut">{words.became(name, words.value(value))}</p>)}
+              <Scribed label={words.saveOne} onTake={() => save({ name: `easelside-${one.kind}-${one.id.slice(-6)}.json`, type: "application/json", text: JSON.stringify(one, null, 1) })} />
+            </div>
+          ))}
+        </Part>
+      )}
+      {p.hidden.length > 0 && (
+        <Part title={words.hidden}>
+          <p class="records-quiet">{words.hiddenSub}</p>
+          {p.hidden.map((row) => (
+            <div key={`${row.kind}/${row.id}`} class="records-aside">
+              <p>
+                <strong>{p.nameOf(row)}</strong>
+              </p>
+              {writtenSince(row).length > 0 && <p>{words.writtenSince(writtenSince(row))}</p>}
+              <Scribed label={words.showAgain} onTake={() => showAgain(row.kind, row.id)} />
+            </div>
+          ))}
+        </Part>
+      )}
+    </Page>
+  );
+}

@@ -1,0 +1,45 @@
+/** What was written in this record before, on which device, and did two people write in it unseen? */
+
+import { useEffect, useState } from "preact/hooks";
+import { clockTime, day } from "../language/format";
+import { logbook } from "../logbook/state";
+import { Part } from "./Opened";
+import { type Past, pastOf } from "./past";
+import { words } from "./words";
+
+export function PastOf(p: { kind: string; id: string; deviceName: (device: string) => string | null }) {
+  const [past, setPast] = useState<Past[] | null>(null);
+  const row = logbook.row(p.kind, p.id);
+  useEffect(() => {
+    let isHere = true;
+    logbook.history(p.kind, p.id).then(
+      (changes) => isHere && setPast(pastOf(row, changes)),
+      () => isHere && setPast([]),
+    );
+    return () => {
+      isHere = false;
+    };
+  }, [p.kind, p.id, row]);
+  if (past === null) return null;
+  return (
+    <Part title={words.past}>
+      {past.length === 0 && <p class="records-quiet">{words.pastNone}</p>}
+      <ol class="records-past">
+        {past.map((one) => (
+          <li key={one.change}>
+            <small>
+              {day(one.made)} {clockTime(one.made)}, {words.by(p.deviceName(one.device) ?? words.anotherDevice)}
+              {one.back && `, ${words.takenBack}`}
+            </small>
+            {one.fields.map((field) => (
+              <p key={field.name} class={field.stands ? undefined : "records-was"}>
+                {words.became(field.name, words.value(field.value))}
+                {field.other && <strong> {words.also(words.value(field.other.value))}</strong>}
+              </p>
+            ))}
+          </li>
+        ))}
+      </ol>
+    </Part>
+  );
+}

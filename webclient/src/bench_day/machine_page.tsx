@@ -14,16 +14,17 @@ import { settingsOf } from "../set_up/rules";
 import { changeWorkshop } from "../set_up/state";
 import { words } from "../set_up/words";
 import { type Stage, type WorkshopFacts, WorkshopSettings } from "../set_up/WorkshopSettings";
+import { PRACTICE_S } from "../soak/rules";
 import { labelOf, timeline, WORKSHOP, zone } from "./care_facts";
-import { machineHere, machines, workAt } from "./machine_here";
+import { benchFacts, machines, pickedMachine } from "./bench_facts";
 
 export default function MachinePage() {
   const [first, part] = route.value.rest;
   if (first === "phone") return <ThisPhone />;
   if (first === "workshop") return <WorkshopSettings facts={workshopFacts()} onChange={(values) => changeWorkshop(WORKSHOP, values)} />;
-  const machine = machines.value.find((each) => each.id === first) ?? machineHere.value ?? machines.value[0] ?? null;
+  const machine = machines.value.find((each) => each.id === (first ?? benchFacts.value.machine?.id)) ?? machines.value[0] ?? null;
   if (machine === null || first === "new") {
-    return <FirstMachine onKept={(id) => { workAt(id); go("machine", id); }} onLater={() => go(machine === null ? "today" : "machine")} />;
+    return <FirstMachine onKept={(id) => { pickedMachine.value = id; go("machine", id); }} onLater={() => go(machine === null ? "today" : "machine")} />;
   }
   if (part === "screws") return <Screws machine={machine} />;
   if (part === "habits") return <Habits machine={machine} />;
@@ -73,5 +74,5 @@ function workshopFacts(): WorkshopFacts {
 
 function soakTimes(): { warm_s: number; cold_s: number; overnight_s: number } {
   const row = logbook.row("workshop", WORKSHOP);
-  return { warm_s: num(row, "soak_warm_s") ?? 1800, cold_s: num(row, "soak_cold_s") ?? 14_400, overnight_s: num(row, "soak_overnight_s") ?? 36_000 };
+  return { warm_s: num(row, "soak_warm_s") ?? PRACTICE_S.warm, cold_s: num(row, "soak_cold_s") ?? PRACTICE_S.cold, overnight_s: num(row, "soak_overnight_s") ?? PRACTICE_S.overnight };
 }

@@ -1,41 +1,18 @@
 /** What does the set-up show? Joins the machine, its blade, its settings, the lot that lies ready, and the last time. */
-import { readBatch, readLot, readTally } from "../batches/model";
-import { batchForBench, profiledOf } from "../batches/rules";
+import { readLot } from "../batches/model";
 import { edgeAt, fittedMove } from "../blades/rules";
 import { nowText } from "../clock";
 import type { Edit } from "../logbook/model";
 import { num, text } from "../logbook/read";
 import { logbook, newId } from "../logbook/state";
-import { counted, type Session } from "../profiling/model";
+import type { Session } from "../profiling/model";
 import { lastActAt, piecesOf } from "../profiling/rules";
 import { pieces, sessionAt, sessions } from "../profiling/state";
 import { type Answer, type Machine, readChecks, readSetting, type What } from "../set_up/model";
 import { changedSince, type LastTime, settingsOf, slipOf } from "../set_up/rules";
 import type { SetUpFacts } from "../set_up/SetUp";
-import { dues, labelOf, piecesOn, timeline, today } from "./care_facts";
-import { profilers } from "./machine_here";
-
-/** The batch that comes to the bench next, and its lot. */
-export function batchReady(session: Session | null): { id: string; lot: string | null } | null {
-  const batches = logbook.rows("batch").map(readBatch);
-  const tallies = logbook.rows("tally").map(readTally);
-  const own = session?.batches.at(-1);
-  const underWay = batches.find((batch) => batch.id === own);
-  if (underWay) return underWay;
-  const all = batches.map((batch) => {
-    const mine = pieces.value.filter((piece) => piece.batch === batch.id);
-    const done = { good: 0, second: 0, lost: 0, last: null as string | null };
-    for (const piece of mine) {
-      const outcome = counted(piece)?.outcome;
-      if (outcome) done[outcome] += 1;
-      if (piece.at !== null && (done.last === null || piece.at > done.last)) done.last = piece.at;
-    }
-    const profiled = profiledOf(batch.id, tallies, done);
-    return { batch, left: (batch.pieces ?? 1) - profiled, begun: profiled > 0, last: done.last };
-  });
-  const found = batchForBench(all, today.value)?.batch;
-  return found ? { id: found.id, lot: found.lot } : null;
-}
+import { benchFacts, profilers } from "./bench_facts";
+import { dues, labelOf, piecesOn, timeline } from "./care_facts";
 
 const lotOf = (id: string | null) => (id === null ? null : (logbook.rows("lot").map(readLot).find((lot) => lot.id === id) ?? null));
 
@@ -74,8 +51,8 @@ function standing(session: Session | null, fitted: string | null): Partial<Recor
 /** `in_water_min`: minutes that the next piece has been in the water. */
 export function setUpFacts(machine: Machine, in_water_min: number | null): SetUpFacts {
   const session = sessionAt(machine.id);
-  const ready = batchReady(session);
-  const lot = lotOf(ready?.lot ?? null);
+  const batch = benchFacts.value.batch?.id ?? null;
+  const lot = lotOf(batch === null ? null : text(logbook.row("batch", batch), "lot"));
   const fitted = fittedMove(timeline.value, machine.id);
   const blade = fitted?.blade ?? null;
   const setting = settingsOf(machine.id, logbook.rows("setting").flatMap((row) => readSetting(row) ?? []))[0] ?? null;
@@ -95,7 +72,7 @@ export function setUpFacts(machine: Machine, in_water_min: number | null): SetUp
   });
   const oiled = (): Edit[] => oil.map(({ task }) => ({ kind: "care_done", record: newId(), set: { task: task.id, at: nowText(), what: "done" } }));
   return {
-    at: { machine: machine.id, session: session?.id ?? null, batch: ready?.id ?? null, setting: setting?.id ?? null, counts_turns: machine.counts_turns, oiled },
+    at: { machine: machine.id, session: session?.id ?? null, batch, setting: setting?.id ?? null, counts_turns: machine.counts_turns, oiled },
     machine,
     others: profilers.value.filter((other) => other.id !== machine.id),
     blade: blade === null ? null : { id: blade, label: labelOf(blade) ?? "?", pieces: edge_pieces },

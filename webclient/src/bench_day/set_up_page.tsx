@@ -1,22 +1,30 @@
 /** The set-up's place: which machine, which row. */
+import { useEffect } from "preact/hooks";
 import { minute } from "../clock";
 import { soaks, workshopTime } from "../soak/state";
 import { logbook } from "../logbook/state";
-import { go, route } from "../route";
+import { route } from "../route";
 import { FirstMachine } from "../set_up/FirstMachine";
 import { WHATS } from "../set_up/model";
 import { Remedy } from "../set_up/Remedy";
 import { RowOpened } from "../set_up/RowOpened";
 import { SetUp } from "../set_up/SetUp";
-import { machineHere, profilers, workAt } from "./machine_here";
+import { benchFacts, pickedMachine, profilers } from "./bench_facts";
 import { setUpFacts } from "./set_up_facts";
 
 export default function SetUpPage() {
   const { rest, query } = route.value;
-  const asked = profilers.value.find((machine) => machine.id === query["machine"]);
-  const machine = asked ?? machineHere.value;
-  if (machine === null) return <FirstMachine onKept={(id) => { workAt(id); go("set-up"); }} />;
-  if (asked && machineHere.value?.id !== asked.id) queueMicrotask(() => workAt(asked.id));
+  const asked = query["machine"] ?? benchFacts.value.machine?.id;
+  const machine = profilers.value.find((each) => each.id === asked);
+  useEffect(() => {
+    if (query["machine"] !== undefined) pickedMachine.value = query["machine"];
+  }, [query["machine"]]);
+  if (machine === undefined) {
+    const keep = (id: string): void => {
+      pickedMachine.value = id;
+    };
+    return <FirstMachine onKept={keep} />;
+  }
   const facts = setUpFacts(machine, inWater(minute.value));
   const what = WHATS.find((each) => each === rest[0]);
   if (what === undefined) return <SetUp facts={facts} />;

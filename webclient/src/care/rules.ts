@@ -32,8 +32,11 @@ export function addDays(day: string, days: number): string {
 export const daysBetween = (from: string, to: string): number => dayNumber(to) - dayNumber(from);
 
 /** Noon of a calendar day in a zone, as an instant: where only the day of something is known. */
-export function noonOf(day: string, zone: string): string {
-  const wall = Date.parse(`${day}T12:00:00Z`);
+export const noonOf = (day: string, zone: string): string => instantIn(zone, day, "12:00");
+
+/** The instant at which clocks in a zone show a day and a time ("18:30"); in an hour that the clocks left out, one beside it. */
+export function instantIn(zone: string, day: string, clock: string): string {
+  const wall = Date.parse(`${day}T${clock}:00Z`);
   let at = wall;
   for (let turn = 0; turn < 2; turn += 1) at = wall - (wallTime(zone, at) - at);
   return new Date(at).toISOString();

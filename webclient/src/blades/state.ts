@@ -1,0 +1,68 @@
+/** What a maker does with blades; every move is a record of its own and can be taken back. */
+import { nowText } from "../clock";
+import type { Edit, Values } from "../logbook/model";
+import { logbook, newId } from "../logbook/state";
+import type { MoveWhat } from "./model";
+import type { TwoBlades } from "./rules";
+
+export function newBlade(label: string): string {
+  const id = newId();
+  logbook.write([{ kind: "blade", record: id, set: { label } }]);
+  return id;
+}
+
+/** When it was: now, at an instant, or at a piece of a session or tally. */
+export interface When {
+  at: string;
+  inside: { record: string; piece: number } | null;
+}
+
+/** A blade goes into a machine; `took_out` is the one that this phone saw there. */
+export function fit(machine: string, blade: string, took_out: string | null, when: When): void {
+  const set: Values = { blade, machine, what: "fitted", at: when.at, took_out };
+  if (when.inside !== null) Object.assign(set, { inside_record: when.inside.record, inside_piece: when.inside.piece });
+  logbook.write([{ kind: "blade_move", record: newId(), set }]);
+}
+
+const moved = (blade: string, what: MoveWhat, machine: string | null = null): Edit => ({
+  kind: "blade_move",
+  record: newId(),
+  set: { blade, machine, what, at: nowText() },
+});
+
+export function takeOut(blade: string, machine: string): void {
+  logbook.write([moved(blade, "taken_out", machine)]);
+}
+
+export function send(blades: readonly string[]): void {
+  logbook.write(blades.map((blade) => moved(blade, "sent")));
+}
+
+/** Back from the grinder with a fresh edge. */
+export function backGround(blades: readonly string[]): void {
+  logbook.write(blades.map((blade) => moved(blade, "back")));
+}
+
+export function groundHere(blade: string): void {
+  logbook.write([moved(blade, "ground")]);
+}
+
+export function retire(blade: string): void {
+  logbook.write([moved(blade, "retired")]);
+}
+
+/** The move was written by mistake: it is hidden, and all counts follow. */
+export function takeMoveBack(move: string): void {
+  logbook.write([{ kind: "blade_move", record: move, set: { removed: true } }]);
+}
+
+/** "About 150 on this edge already." */
+export function cutAlready(blade: string, machine: string | null, pieces: number): void {
+  logbook.write([{ kind: "tally", record: newId(), set: { opening: true, blade, machine, at: nowText(), started: pieces } }]);
+}
+
+/** Which of the two it is: the later one is confirmed, or the earlier one is fitted anew, seen over the later. */
+export function sayWhich(two: TwoBlades, blade: string): void {
+  if (blade === two.later.blade) logbook.write([{ kind: "blade_move", record: two.later.id, set: { confirmed: true } }]);
+  else fit(two.machine, two.earlier.blade, two.later.blade, { at: nowText(), inside: null });
+}

@@ -41,7 +41,7 @@ export function DayPicker(p: { day: string | null; today: string; tomorrow: stri
   return (
     <div class="stack" role="group" aria-label={words.dayLegend}>
       <h2>{words.dayLegend}</h2>
-      <div class="side-by-side">
+      <div class="day-tiles">
         <Scribed label={words.today} chosen={p.day === p.today} onTake={() => p.onDay(p.today)} />
         <Scribed label={words.tomorrow} chosen={p.day === p.tomorrow} onTake={() => p.onDay(p.tomorrow)} />
         <Scribed label={words.noDay} chosen={!p.day} onTake={() => p.onDay(null)} />

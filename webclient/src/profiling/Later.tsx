@@ -3,7 +3,7 @@ import { useSignal } from "@preact/signals";
 import { Choice, Page, Scribed, Select, TextField, Stepper } from "../workshop";
 import { PiecesHeap } from "../drawings/PiecesHeap";
 import { usePedal } from "../wet_hands/pedal";
-import { number } from "../language/format";
+import { day as dayWords, number } from "../language/format";
 import { Figure, Numbers } from "./Figure";
 import type { Outcome } from "./model";
 import { faultWord, faultWords, words } from "./words";
@@ -58,6 +58,8 @@ export function LaterForm(p: LaterProps) {
   const bladeToo = useSignal(false);
   const atPiece = useSignal(1);
   const changes = useSignal(0);
+  const earlier = useSignal(false);
+  const isEarlier = day.value !== p.days.today && day.value !== p.days.yesterday;
   usePedal({ main: null, ring: [] });
   const chosen = p.choices.find((one) => one.id === batch.value) ?? null;
   const good = Math.max(0, pieces.value - lost.value - second.value);
@@ -90,7 +92,8 @@ export function LaterForm(p: LaterProps) {
       <div class="later-days" role="group" aria-label={L.whenLegend}>
         <Scribed label={L.yesterday} chosen={day.value === p.days.yesterday} onTake={() => change(day, p.days.yesterday)} />
         <Scribed label={L.today} chosen={day.value === p.days.today} onTake={() => change(day, p.days.today)} />
-        <TextField label={L.earlier} type="date" value={day.value} onChange={(value) => { if (value) change(day, value); }} />
+        <Scribed label={L.earlier} sub={isEarlier ? dayWords(day.value) : undefined} chosen={earlier.value || isEarlier} onTake={() => { earlier.value = !earlier.value; }} />
+        {earlier.value && <TextField label={L.earlierDay} type="date" value={day.value} onChange={(value) => { if (value) change(day, value); }} />}
       </div>
       {p.choices.length > 0 && (
         <div class="later-batches" role="group" aria-label={L.what}>

@@ -1,6 +1,7 @@
 /** Which of the last ten was tapped wrong? One more tap and it is right; a tap that was missed is added here too. */
 import { useSignal } from "@preact/signals";
 import { Cane } from "../drawings/Cane";
+import { FaultDrawing } from "../drawings/Fault";
 import { OutcomeShape } from "../drawings/OutcomeShape";
 import { go } from "../route";
 import { Choice, Page, Scribed, Stepper } from "../workshop";
@@ -71,7 +72,7 @@ function SeenOn(p: { piece: Piece }) {
     <Choice
       legend={words.whatSeenOn}
       tiles
-      options={Object.keys(faultWords).filter((code) => code !== "not_said").map((code) => ({ value: code, label: faultWord(code) }))}
+      options={Object.keys(faultWords).filter((code) => code !== "not_said").map((code) => ({ value: code, label: faultWord(code), drawing: <FaultDrawing fault={code} /> }))}
       value={p.piece.seen[0] ?? null}
       onChange={(code) => seeLater(p.piece, [code])}
     />

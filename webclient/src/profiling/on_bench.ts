@@ -45,7 +45,7 @@ export function onBench(facts: BenchFacts, now: number, inWater_min: number | nu
   const end = rules.doneBy(left ?? 0, pace, since, now);
   const lines: string[] = [];
   if (inWater_min !== null) lines.push(words.inWater(inWater_min));
-  if (pace !== null) lines.push(words.aPiece(Math.round(pace * 2) / 2));
+  if (pace !== null) lines.push(words.aPiece(pace));
   if (end !== null) lines.push(words.doneBy(end));
   const title = [facts.lot ? words.lot(facts.lot) : (facts.batch?.label ?? words.noBatch), facts.blade ? words.blade(facts.blade) : null];
   const turns = rules.turnsOf(on);

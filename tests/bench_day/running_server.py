@@ -39,14 +39,17 @@ def build_client(target: Path, page: Path | None = None) -> Path:
     return target
 
 
-def copy_with_client(folder: Path) -> Path:
-    """The package as it is now, with a fresh client: an edit in the middle of a run mixes nothing."""
+def copy_with_client(folder: Path, page: Path | None = None) -> Path:
+    """The package as it is now, with a fresh client (or `page` in its place).
+
+    The tests run this copy, so that an edit in the middle of a run mixes nothing.
+    """
     shutil.copytree(
         ROOT / "server/easelside",
         folder / "easelside",
         ignore=lambda at, _names: {"__pycache__"} | ({"client"} if at.endswith("web") else set()),
     )
-    build_client(folder / "easelside/web/client")
+    build_client(folder / "easelside/web/client", page)
     return folder
 
 

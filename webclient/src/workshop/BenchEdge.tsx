@@ -21,7 +21,7 @@ export function BenchEdge(p: { next?: Next | undefined; extra?: readonly Extra[]
   const big = p.next?.big === true;
   const rail = big || !p.next;
   return (
-    <nav class={big ? "edge edge-big" : "edge"} aria-label={words.edge}>
+    <section class={big ? "edge edge-big" : "edge"} aria-label={words.edge}>
       {big && p.next && <NextThing {...p.next} />}
       {!rail && extra.length > 0 && (
         <div class="edge-row edge-extra">
@@ -37,6 +37,6 @@ export function BenchEdge(p: { next?: Next | undefined; extra?: readonly Extra[]
           : p.next && <NextThing {...p.next} />}
       </div>
       <div class="edge-floor" aria-hidden="true" />
-    </nav>
+    </section>
   );
 }

@@ -11,10 +11,9 @@ export const words = {
   lit_refused: "this phone lets the screen go dark: it rings only while lit",
   ringing: "Ready",
   done_at: (at: number, min: number) => (min < 1 ? `ready at ${clockTime(at)}` : `ready at ${clockTime(at)}, ${wait(min)} ago`),
+  due_at: (at: number, min: number) => (min < 1 ? `due at ${clockTime(at)}` : `due at ${clockTime(at)}, ${wait(min)} ago`),
   silence: "Silence",
-  take_out: "Take out",
   more: "Five minutes more",
   spoken: (name: string) => `${name}: ready.`,
   spoken_next: (name: string) => `${name}: into the water.`,
-  clock_wrong: "Is it the clock?",
 } as const;

@@ -1,6 +1,6 @@
 /** What does each drawer of the Chest say, and which stands open because its room wants the maker? */
 import { computed } from "@preact/signals";
-import { readBatch } from "../batches/model";
+import { batchForBench } from "../batches/rules";
 import { labelOf, moves, dues, timeline, today } from "./care_facts";
 import { edgeIn } from "../blades/rules";
 import { day, dayOf } from "../language/format";
@@ -8,10 +8,11 @@ import { text } from "../logbook/read";
 import { logbook } from "../logbook/state";
 import { pieces, sessions } from "../profiling/state";
 import type { Drawer } from "../workshop/chest_state";
-import { draftFacts, jars, toMark } from "./soak_facts";
+import { allBatches } from "./batches_facts";
+import { jars, toMark } from "./soak_facts";
 import { openSession } from "./today_facts";
 import { askedNow } from "./today_asked";
-import { words } from "./today_words";
+import { words } from "./chest_words";
 
 const { line, drawer } = words;
 
@@ -41,12 +42,12 @@ function setUpLine(): { line: string; open: boolean } {
 function benchLine(): { line: string; open: boolean } {
   const open = openSession.value;
   if (open !== null && open.done > 0) return { line: line.at_piece(open.piece), open: true };
-  const { next } = draftFacts();
-  return { line: next?.left != null && next.left > 0 ? line.planned(next.left, next.label) : line.nothing_planned, open: false };
+  const next = batchForBench(allBatches.value, today.value);
+  return { line: next === null ? line.nothing_planned : line.planned(next.left, next.label), open: false };
 }
 
 function batchesLine(): string {
-  const open = logbook.rows("batch").map(readBatch).filter((batch) => !batch.closed);
+  const open = allBatches.value.filter((each) => !each.batch.closed);
   return open.length === 0 ? line.no_batch : line.batches(open.length);
 }
 

@@ -60,7 +60,7 @@ function OnTop() {
   const pieces = isGroup ? (nextGroup(soaks.value, time)?.pieces ?? null) : soak.pieces;
   const title = isGroup ? soak_words.next_due(pieces ?? 0) : soak_words.named_ready(standing(soak, time).name);
   return (
-    <Ringing key={first.id} title={title} line={words.done_at(first.at, Math.max(0, (time - first.at) / 60_000))}
+    <Ringing key={first.id} title={title} line={(isGroup ? words.due_at : words.done_at)(first.at, Math.max(0, (time - first.at) / 60_000))}
       take={isGroup ? soak_words.put_in(pieces, null) : soak_words.take_out(pieces)}
       onTake={() => {
         if (isGroup) putNextGroupIn(did_words.put_in);

@@ -7,12 +7,13 @@ import { intoOf, newDraft } from "../soak/draft";
 import { Jars } from "../soak/Jars";
 import type { Standing } from "../soak/standing";
 import { Opened } from "../soak/Opened";
+import { TakeBack } from "../soak/TakeBack";
 import { PutIn } from "../soak/PutIn";
 import {
-  addPieces, changePlanned, dryBack, dryEnough, keepHabit, lastOrder, markAs, neverWentIn, putNextGroupIn, putRight, say, soaks, startSoak, takeOut,
+  addPieces, changePlanned, dryBack, dryEnough, keepHabit, markAs, neverWentIn, putNextGroupIn, putRight, say, soaks, startSoak, takeOut,
 } from "../soak/state";
 import { did_words, words } from "../soak/words";
-import { type Extra, type Next, Saved } from "../workshop";
+import { type Next, Saved } from "../workshop";
 import { ClockLine } from "./clock_line";
 import { draftFacts, drying, groupNext, jars, soakTime, standing, toMark } from "./soak_facts";
 
@@ -24,10 +25,6 @@ export default function SoakPage() {
   return where === "in" || !something ? <Into /> : <InTheWater />;
 }
 
-function takeBackExtra(): Extra[] {
-  const last = lastOrder.value;
-  return last === null ? [] : [{ label: words.take_back, name: words.took_back(last.what), onTake: last.takeBack }];
-}
 
 function Into() {
   const facts = draftFacts();
@@ -40,7 +37,7 @@ function Into() {
   return (
     <PutIn sub={<Saved />} facts={facts} draft={draft} onDraft={setDraft} onPutIn={putIn} onKeepHabit={() => keepHabit(did_words.habit, into.water, into.soak_s)}
       rings={shortPromise.value} bell={promiseLine.value} clock={<ClockLine />}
-      extra={[...(jars.value.length > 0 ? [{ label: words.back, onTake: () => go("soak") }] : []), ...takeBackExtra()]} />
+      aside={<TakeBack />} onBack={jars.value.length > 0 ? () => go("soak") : null} />
   );
 }
 
@@ -51,7 +48,7 @@ export function jarsNext(all: readonly Standing[], group: { at: number; pieces: 
     return { label: words.take_out(ready.soak.pieces), sub: words.jar_free(ready.name, ready.soak.jar), onTake: () => takeOut(did_words.out, ready.soak) };
   }
   if (group !== null && group.at <= now) {
-    return { label: words.put_in(group.pieces, null), sub: words.next_due(group.pieces), onTake: () => putNextGroupIn(did_words.put_in) };
+    return { label: words.put_in(group.pieces, null), sub: words.due_at(group.at), onTake: () => putNextGroupIn(did_words.put_in) };
   }
   const first = all[0];
   if (first) return { label: words.set_up, sub: words.first_ready(first.name, first.ready), onTake: () => go("set-up") };
@@ -64,8 +61,7 @@ function InTheWater() {
   return (
     <Jars sub={<>{clockTime(now)}, <Saved /></>} jars={jars.value} drying={drying.value} toMark={toMark.value} now={now} bell={promiseLine.value} nextGroup={group} clock={<ClockLine />}
       onMark={(one, mark) => markAs(did_words.mark, one.soak, mark)} onOpen={(one) => go("soak", one.soak.id)} onDryEnough={(one) => dryEnough(did_words.dry_enough, one.soak)}
-      next={jarsNext(jars.value, group, now)}
-      extra={[{ label: words.put_more_in, onTake: () => go("soak", "in") }, ...takeBackExtra()]} />
+      next={jarsNext(jars.value, group, now)} aside={<TakeBack />} onMore={jars.value.length > 0 ? () => go("soak", "in") : null} />
   );
 }
 
@@ -78,7 +74,7 @@ function OpenedJar(p: { one: Standing }) {
       next={inWater
         ? { label: words.take_out(soak.pieces), sub: words.jar_free(p.one.name, soak.jar), onTake: () => { takeOut(did_words.out, soak); back(); } }
         : { label: words.back, onTake: back }}
-      extra={[...(inWater ? [{ label: words.back, onTake: back }] : []), ...takeBackExtra()]}
+      aside={<TakeBack />} onBack={inWater ? back : null}
       onMark={(mark) => markAs(did_words.mark, soak, mark)}
       onPutRight={(ms) => putRight(did_words.put_right, soak, ms)}
       onPlanned={(soak_s) => changePlanned(did_words.planned, soak, soak_s)}

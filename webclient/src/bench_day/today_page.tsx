@@ -1,32 +1,37 @@
 /** Today: the answer first (what is soaking, when it is ready; else what is next), then what else is due, and one way on. */
+import { signal } from "@preact/signals";
+import { useEffect } from "preact/hooks";
 import { promiseLine } from "../alarms/state";
 import { Jar } from "../drawings/Jar";
-import { clockTime, dayOf, day as dayText, number, wait } from "../language/format";
+import { day as dayText, number, wait } from "../language/format";
 import { logbook } from "../logbook/state";
 import { readyOffline } from "../offline/state";
 import { go, route } from "../route";
 import { HowCut } from "../soak/HowCut";
 import { JarRow, SoakLath } from "../soak/JarRow";
 import type { Standing } from "../soak/standing";
-import { lastOrder, markAs, putNextGroupIn, soaks, takeOut } from "../soak/state";
+import { markAs, putNextGroupIn, soaks, takeOut } from "../soak/state";
+import { TakeBack } from "../soak/TakeBack";
 import { did_words, words as soak_words } from "../soak/words";
 import { press } from "../wet_hands/press";
-import { type Extra, type Next, Page, Saved, Scribed } from "../workshop";
+import { type Next, Page, Saved, Scribed } from "../workshop";
 import { ClockLine } from "./clock_line";
-import { CareDue } from "./today_care";
-import { FirstAskNow, putOff } from "./first_asks";
 import { FirstEvening } from "./first_evening";
 import { draftFacts, groupNext, jars, soakTime, toMark } from "./soak_facts";
-import { openSession } from "./today_facts";
-import { askedAt, ExchangeQuestion, OpenQuestions } from "./today_questions";
-import { firstAsk, nextThing } from "./today_rules";
+import { nextThing } from "./today_rules";
 import { words } from "./today_words";
 import "../soak/screen.css";
 import "./today.css";
 
+/** The rest of Today, once it is loaded; null before. */
+const late = signal<typeof import("./today_late") | null>(null);
+
 export default function TodayPage() {
-  const asked = askedAt(route.value.rest[0]);
-  if (asked !== null) return <ExchangeQuestion key={asked.id} asked={asked} />;
+  useEffect(() => {
+    void import("./today_late").then((loaded) => { late.value = loaded; });
+  }, []);
+  const loaded = late.value;
+  if (loaded !== null && loaded.askedAt(route.value.rest[0]) !== null) return <loaded.AskedInFull />;
   const untouched = soaks.value.length === 0 && ["batch", "machine", "session", "tally"].every((kind) => logbook.rows(kind).length === 0);
   return untouched ? <FirstEvening /> : <Today />;
 }
@@ -34,21 +39,13 @@ export default function TodayPage() {
 function Today() {
   const now = soakTime.value;
   const first = jars.value[0] ?? null;
-  const session = openSession.value;
-  const ask = firstAsk({
-    lots: logbook.rows("lot").length,
-    machines: logbook.rows("machine").length,
-    blades: logbook.rows("blade").length,
-    isInWater: first !== null,
-    isAtBench: toMark.value !== null || session !== null,
-    later: putOff(dayOf(now)),
-  });
+  const loaded = late.value;
   return (
-    <Page title={words.title(dayText(now))} sub={<Saved />} next={next(now)} extra={extras()}>
-      <div class={first === null ? "today" : "today today-wet"}>
+    <Page title={words.title(dayText(now))} sub={<Saved />} aside={<TakeBack />} next={next(now)}>
+      <div class="today wide">
         <div class="today-answer">
           <ClockLine />
-          {first !== null ? <Answer one={first} now={now} /> : <WhatIsNext now={now} />}
+          {first !== null ? <Answer one={first} now={now} /> : loaded && <WhatIsNext />}
         </div>
         <div class="today-rest">
           {groupNext.value && <p class="today-line">{groupNext.value.at > now ? soak_words.next_go_in(groupNext.value.pieces, groupNext.value.at) : soak_words.next_due(groupNext.value.pieces)}</p>}
@@ -58,9 +55,7 @@ function Today() {
               {jars.value.slice(1).map((one) => <JarRow key={one.soak.id} one={one} onOpen={() => go("soak", one.soak.id)} />)}
             </section>
           )}
-          {ask && <FirstAskNow key={ask} what={ask} now={now} />}
-          <OpenQuestions />
-          <CareDue />
+          {loaded && <loaded.Late now={now} isInWater={first !== null} isOut={toMark.value !== null} />}
           {readyOffline.value && (
             <div class="side-by-side today-line" role="status">
               <p>{words.ready_offline}</p>
@@ -82,7 +77,7 @@ function Answer(p: { one: Standing; now: number }) {
       <div class="answer-head">
         <p class="answer-intro">{waits ? words.ready_in(one.within) : words.ready_since(one.within)}</p>
         <p class={waits && !long ? "answer-figure" : "answer-figure answer-long"}>
-          {waits ? long ? wait(one.wait_min) : <>{number(one.wait_min)}<span>min</span></> : words.done_ago(one.ago_min)}
+          {waits ? long ? wait(one.wait_min) : <>{number(one.wait_min)}<span>{words.min}</span></> : words.done_ago(one.ago_min)}
         </p>
         <p class="answer-when"><strong>{words.ready_at(one.ready)}</strong> {waits && <span class="quiet">{promiseLine.value}</span>}</p>
         {one.state === "over" && <p class="alarm">{soak_words.over_line((one.marks.too_soft_s ?? 0) / 60)}</p>}
@@ -96,8 +91,8 @@ function Answer(p: { one: Standing; now: number }) {
 }
 
 /** Nothing is in the water: where the session stands, or which cane goes in next. */
-function WhatIsNext(p: { now: number }) {
-  const session = openSession.value;
+function WhatIsNext() {
+  const session = late.value?.openSession.value ?? null;
   if (session !== null && session.done > 0) {
     return (
       <div class="answer-head">
@@ -118,20 +113,14 @@ function WhatIsNext(p: { now: number }) {
         </>
       )}
       {batch !== null && left === null && <p class="answer-when"><strong>{words.batch_waits_one(batch.label)}</strong></p>}
-      <p class="quiet">{clockTime(p.now)}</p>
     </div>
   );
-}
-
-function extras(): Extra[] {
-  const last = lastOrder.value;
-  return last === null ? [] : [{ label: soak_words.take_back, name: soak_words.took_back(last.what), onTake: last.takeBack }];
 }
 
 function next(now: number): Next {
   const ready = jars.value.find((one) => one.state === "ready" || one.state === "over") ?? null;
   const group = groupNext.value;
-  const session = openSession.value;
+  const session = late.value?.openSession.value ?? null;
   const what = nextThing({
     isReady: ready !== null,
     isGroupDue: group !== null && group.at <= now,
@@ -143,11 +132,13 @@ function next(now: number): Next {
     return { label: soak_words.take_out(ready.soak.pieces), sub: soak_words.jar_free(ready.name, ready.soak.jar), onTake: () => { takeOut(did_words.out, ready.soak); go("soak"); } };
   }
   if (what === "put_in_group" && group !== null) {
-    return { label: soak_words.put_in(group.pieces, null), sub: soak_words.next_due(group.pieces), onTake: () => putNextGroupIn(did_words.put_in) };
+    return { label: soak_words.put_in(group.pieces, null), sub: soak_words.due_at(group.at), onTake: () => putNextGroupIn(did_words.put_in) };
   }
+  // before the session's facts are there, nothing is offered that they would change under the thumb
+  if (late.value === null) return { label: words.today, onTake: () => undefined, disabled: true };
   if (what === "bench" && session !== null) {
     return { label: session.done > 0 ? words.go_on(session.done + 1) : words.to_bench, sub: words.bench_sub(session.batch), onTake: () => go("bench") };
   }
-  if (what === "set_up") return { label: words.set_up, sub: words.set_up_sub, onTake: () => go("set-up") };
+  if (what === "set_up") return { label: words.set_up, sub: logbook.rows("session").length > 0 ? words.set_up_sub : words.set_up_first, onTake: () => go("set-up") };
   return { label: words.soak, sub: soaks.value.length > 0 ? words.soak_sub : soak_words.start_clock, onTake: () => go("soak", "in") };
 }

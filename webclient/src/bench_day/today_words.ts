@@ -1,5 +1,5 @@
-/** The words of Today, of the first evening's questions, and on the Chest's drawers. */
-import { clockTime, minutes, number, plural, wait } from "../language/format";
+/** The words of Today and of the first evening's questions. */
+import { clockTime, number, plural, wait } from "../language/format";
 
 const pieces = (n: number): string => `${number(n)} ${plural(n, { one: "piece", other: "pieces" })}`;
 
@@ -13,7 +13,9 @@ export const words = {
   ready: "ready",
   others: "Also in the water",
   set_up: "Set up",
-  set_up_sub: "as last time, and what changed",
+  min: "min",
+  set_up_sub: "as last time, what changed",
+  set_up_first: "before the first piece",
   soak: "Soak",
   soak_sub: "as last time, or something else",
   go_on: (piece: number) => `Go on: piece ${number(piece)}`,
@@ -42,32 +44,5 @@ export const words = {
     lot: { title: "Which lot of cane is it?", field: "lot, as it stands on the bag", why: "Lots are kept apart from the start: they soak and cut differently." },
     machine: { title: "What do you call the machine?", field: "machine", why: "Its blade, stops and care are kept under this name." },
     blade: { title: "Which blade is in it?", field: "blade, as it is scratched", why: "Pieces are counted on its edge from now on." },
-  },
-  drawer: {
-    today: "Today", soak: "Soak", "set-up": "Set-up", bench: "Bench", batches: "Batches", care: "Care", records: "Records", machine: "Machine",
-  },
-  line: {
-    ready_at: (at: number) => `ready at ${clockTime(at)}`,
-    soaking: (n: number | null, min: number) => (n === null ? `cane, ${wait(min)}` : `${number(n)} in, ${wait(min)}`),
-    is_ready: (n: number | null) => (n === null ? "ready" : `${number(n)} ready`),
-    nothing_in: "nothing in the water",
-    to_mark: "how did they cut?",
-    set_up_open: (left: number) => `${number(left)} to tick`,
-    as_on: (day: string) => `as on ${day}`,
-    not_yet: "not yet",
-    at_piece: (n: number) => `at piece ${number(n)}`,
-    planned: (n: number, batch: string) => `${number(n)} of ${batch} planned`,
-    nothing_planned: "nothing planned",
-    batches: (n: number) => `${number(n)} open`,
-    next_stage: (batch: string, stage: string) => `${batch}: ${stage}`,
-    no_batch: "none yet",
-    care_due: (n: number) => plural(n, { one: `${number(n)} due`, other: `${number(n)} due` }),
-    nothing_due: "nothing due",
-    no_care: "nothing set yet",
-    records: (n: number, day: string) => `${number(n)} on ${day}`,
-    no_records: "nothing yet",
-    machine: (name: string, blade: string | null) => (blade === null ? name : `${name}, blade ${blade}`),
-    no_machine: "not named yet",
-    waits: minutes,
   },
 } as const;

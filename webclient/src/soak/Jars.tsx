@@ -1,7 +1,7 @@
 /** What is in the water, jar by jar; and the last ones out: how did they cut? */
 import type { ComponentChildren } from "preact";
 import { Drying } from "../drawings/soak_marks";
-import { Caution, type Extra, type Next, Page, Scribed } from "../workshop";
+import { Caution, type Next, Page, Scribed } from "../workshop";
 import { HowCut } from "./HowCut";
 import { JarRow } from "./JarRow";
 import type { Mark } from "./model";
@@ -24,16 +24,18 @@ export interface JarsProps {
   bell: string;
   clock: ComponentChildren;
   next: Next;
-  extra: readonly Extra[];
+  aside: ComponentChildren;
+  /** null: that is the next thing already */
+  onMore: (() => void) | null;
 }
 
 export function Jars(p: JarsProps) {
   const first = p.jars[0] ?? p.toMark;
   return (
-    <Page title={words.in} sub={p.sub} next={p.next} extra={p.extra}>
+    <Page title={words.in} sub={p.sub} aside={p.aside} next={p.next}>
       {p.clock}
       {p.toMark && <HowCut one={p.toMark} onMark={(mark) => p.toMark && p.onMark(p.toMark, mark)} />}
-      <div class="jar-rows">
+      <div class="jar-rows wide">
         {p.jars.map((one) => <JarRow key={one.soak.id} one={one} onOpen={() => p.onOpen(one)} />)}
         {p.drying.map((one) => (
           <div key={one.soak.id} class="drying-row">
@@ -46,6 +48,7 @@ export function Jars(p: JarsProps) {
           </div>
         ))}
       </div>
+      {p.onMore && <Scribed wide label={words.put_more_in} onTake={p.onMore} />}
       {p.jars.length === 0 && <p class="soak-line">{words.nothing_in}</p>}
       <div class="soak-lines">
         {p.nextGroup && <p>{p.nextGroup.at > p.now ? words.next_go_in(p.nextGroup.pieces, p.nextGroup.at) : words.next_due(p.nextGroup.pieces)}</p>}

@@ -3,7 +3,7 @@ import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import { Jar } from "../drawings/Jar";
 import { minutes } from "../language/format";
-import { Caution, Check, type Extra, type Next, Page, Scribed, Stepper, TextField } from "../workshop";
+import { Caution, Check, type Next, Page, Scribed, Stepper, TextField } from "../workshop";
 import { HowCut } from "./HowCut";
 import { SoakLath } from "./JarRow";
 import type { Mark } from "./model";
@@ -16,7 +16,9 @@ export interface OpenedProps {
   sub: ComponentChildren;
   now: number;
   next: Next;
-  extra: readonly Extra[];
+  aside: ComponentChildren;
+  /** null: the way back is the next thing */
+  onBack: (() => void) | null;
   clock: ComponentChildren;
   onMark: (mark: Mark) => void;
   onPutRight: (put_in_ms: number) => void;
@@ -32,7 +34,7 @@ export function Opened(p: OpenedProps) {
   const { one } = p;
   const inWater = one.state === "in_water" || one.state === "ready" || one.state === "over";
   return (
-    <Page title={one.name} sub={p.sub} next={p.next} extra={p.extra}>
+    <Page title={one.name} sub={p.sub} aside={p.aside} next={p.next}>
       {p.clock}
       {!inWater && one.out !== null && <HowCut one={one} onMark={p.onMark} />}
       {inWater && (
@@ -51,6 +53,7 @@ export function Opened(p: OpenedProps) {
       {inWater && <AddPieces onAdd={p.onAdd} />}
       <Note said={one.soak.note ?? ""} onNote={p.onNote} />
       <NeverIn onNeverIn={p.onNeverIn} />
+      {p.onBack && <Scribed wide label={words.back} onTake={p.onBack} />}
     </Page>
   );
 }

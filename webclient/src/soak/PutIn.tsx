@@ -3,7 +3,7 @@ import type { ComponentChildren } from "preact";
 import { Pile } from "../drawings/Pile";
 import { Thermometer, WaterBand } from "../drawings/soak_marks";
 import { number } from "../language/format";
-import { Caution, Check, Choice, type Extra, Page, Scribed, Select, Stepper } from "../workshop";
+import { Caution, Check, Choice, Page, Scribed, Select, Stepper } from "../workshop";
 import type { Draft, DraftFacts } from "./draft";
 import { intoOf, optionsOf } from "./draft";
 import { PURPOSES, WATERS } from "./model";
@@ -22,7 +22,9 @@ export interface PutInProps {
   /** "rings here" */
   rings: string;
   bell: string;
-  extra: readonly Extra[];
+  aside: ComponentChildren;
+  /** null: no jar stands in use */
+  onBack: (() => void) | null;
   clock: ComponentChildren;
 }
 
@@ -37,7 +39,7 @@ export function PutIn(p: PutInProps) {
   const lotLabel = (id: string | null): string | null => facts.lots.find((lot) => lot.id === id)?.label ?? null;
   const hot = (into.water_c ?? 0) >= HOTTEST_C;
   return (
-    <Page title={words.into} sub={p.sub} extra={p.extra}
+    <Page title={words.into} sub={p.sub} aside={p.aside}
       next={{ label: words.put_in(into.pieces, into.of_pieces), sub: words.ready_sub(ready, p.rings), onTake: p.onPutIn, disabled: hot }}>
       {p.clock}
       {options.map((option) => (
@@ -74,6 +76,7 @@ export function PutIn(p: PutInProps) {
       )}
       <Caution order={words.mould_order} text={words.mould_text} />
       <p class="quiet">{p.bell}</p>
+      {p.onBack && <Scribed wide label={words.back} onTake={p.onBack} />}
     </Page>
   );
 }

@@ -47,7 +47,7 @@ export function standingOf(soak: Soak, soaks: readonly Soak[], now: number, habi
     put_in,
     ready,
     out: takenOutAt(soak),
-    wait_min: Math.max(0, Math.ceil((ready - now) / 60_000)),
+    wait_min: Math.min(Math.ceil(soak.soak_s / 60), Math.max(0, Math.ceil((ready - now) / 60_000))),
     ago_min: Math.max(0, Math.floor((now - ready) / 60_000)),
     in_min: Math.round(inWater_s(soak, now) / 60),
     wet: wetShare(soak, now),

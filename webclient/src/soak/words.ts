@@ -95,6 +95,7 @@ export const words = {
   time_and_ready: (soak_s: number, by: string) => `${wait(soak_s / 60)}, ${by}`,
   next_go_in: (pieces: number, at: number) => `The next ${said(pieces)} go in at ${clockTime(at)}.`,
   next_due: (pieces: number) => `The next ${said(pieces)} are due in the water.`,
+  due_at: (at: number) => `due at ${clockTime(at)}`,
   next_name: (pieces: number | null) => `The next ${said(pieces)}`,
   no_soft_mark: (lot: string | null) => `Too soft: no mark of yours${lot === null ? "" : ` in lot ${lot}`} yet.`,
   soft_mark: (min: number, lot: string | null) => `Too soft: your mark${lot === null ? "" : ` in lot ${lot}`} at ${wait(min)}.`,

@@ -1,0 +1,56 @@
+import { describe, expect, test } from "vitest";
+import { type DayFacts, type FirstFacts, firstAsk, nextThing } from "../../webclient/src/bench_day/today_rules";
+
+const quiet: DayFacts = { isReady: false, isGroupDue: false, isInWater: false, isOut: false, session: null };
+const day = (part: Partial<DayFacts>): DayFacts => ({ ...quiet, ...part });
+
+describe("the one next thing", () => {
+  test("what is ready comes out before anything else", () => {
+    expect(nextThing(day({ isReady: true, isGroupDue: true, isInWater: true, session: { done: 5, checks: 9 } }))).toBe("take_out");
+  });
+
+  test("a group that is due goes in before the bench goes on", () => {
+    expect(nextThing(day({ isGroupDue: true, isInWater: true, session: { done: 5, checks: 9 } }))).toBe("put_in_group");
+  });
+
+  test("while it soaks the machine is set up", () => {
+    expect(nextThing(day({ isInWater: true }))).toBe("set_up");
+    expect(nextThing(day({ isInWater: true, session: { done: 0, checks: 3 } }))).toBe("set_up");
+  });
+
+  test("all lines looked at, or a piece cut: the bench", () => {
+    expect(nextThing(day({ isInWater: true, session: { done: 0, checks: 9 } }))).toBe("bench");
+    expect(nextThing(day({ session: { done: 1, checks: 0 } }))).toBe("bench");
+  });
+
+  test("taken out and no session yet: set up", () => {
+    expect(nextThing(day({ isOut: true }))).toBe("set_up");
+  });
+
+  test("nothing anywhere: soak", () => {
+    expect(nextThing(quiet)).toBe("soak");
+  });
+});
+
+describe("what is asked on the first days", () => {
+  const nothing: FirstFacts = { lots: 0, machines: 0, blades: 0, isInWater: false, isAtBench: false, later: [] };
+
+  test("before anything is in the water, nothing", () => {
+    expect(firstAsk(nothing)).toBeNull();
+  });
+
+  test("the lot while its cane soaks, the machine at the bench, then its blade", () => {
+    expect(firstAsk({ ...nothing, isInWater: true })).toBe("lot");
+    expect(firstAsk({ ...nothing, isAtBench: true })).toBe("machine");
+    expect(firstAsk({ ...nothing, isAtBench: true, machines: 1 })).toBe("blade");
+  });
+
+  test("later is later, and something else may be asked meanwhile", () => {
+    expect(firstAsk({ ...nothing, isInWater: true, later: ["lot"] })).toBeNull();
+    expect(firstAsk({ ...nothing, isInWater: true, isAtBench: true, later: ["machine"] })).toBe("lot");
+  });
+
+  test("once it is known it is never asked again", () => {
+    expect(firstAsk({ lots: 1, machines: 1, blades: 1, isInWater: true, isAtBench: true, later: [] })).toBeNull();
+  });
+});

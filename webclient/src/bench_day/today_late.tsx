@@ -1,0 +1,35 @@
+/** What Today shows a moment after the answer: questions, care, first fields. Kept out of the first script on purpose. */
+import { dayOf } from "../language/format";
+import { logbook } from "../logbook/state";
+import { route } from "../route";
+import { FirstAskNow, putOff } from "./first_asks";
+import { CareDue } from "./today_care";
+import { openSession } from "./today_facts";
+import { askedAt, ExchangeQuestion, OpenQuestions } from "./today_questions";
+import { firstAsk } from "./today_rules";
+
+export { askedAt, ExchangeQuestion, openSession };
+
+export function Late(p: { now: number; isInWater: boolean; isOut: boolean }) {
+  const ask = firstAsk({
+    lots: logbook.rows("lot").length,
+    machines: logbook.rows("machine").length,
+    blades: logbook.rows("blade").length,
+    isInWater: p.isInWater,
+    isAtBench: p.isOut || openSession.value !== null,
+    later: putOff(dayOf(p.now)),
+  });
+  return (
+    <>
+      {ask && <FirstAskNow key={ask} what={ask} now={p.now} />}
+      <OpenQuestions />
+      <CareDue />
+    </>
+  );
+}
+
+/** The question whose id stands in the address; null: none, or it is settled. */
+export function AskedInFull() {
+  const asked = askedAt(route.value.rest[0]);
+  return asked === null ? null : <ExchangeQuestion key={asked.id} asked={asked} />;
+}

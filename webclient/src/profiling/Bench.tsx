@@ -1,14 +1,16 @@
 /** Which piece is on? One tap a piece: Good, and the next is there. */
 import { EaselBench } from "../drawings/EaselBench";
 import { OutcomeShape } from "../drawings/OutcomeShape";
+import { PiecesHeap } from "../drawings/PiecesHeap";
 import { TallyLath } from "../drawings/Tally";
 import { go } from "../route";
 import { Page, Scribed } from "../workshop";
 import { usePedal } from "../wet_hands/pedal";
 import { press } from "../wet_hands/press";
 import { number } from "../language/format";
+import { isDone } from "./model";
 import type { OnBench } from "./on_bench";
-import { askedTwo, comeOff, pause, sayGood, sayLost, sayTwo, takeBack } from "./state";
+import { askedTwo, comeOff, outcomeOf, pause, sayGood, sayLost, sayTwo, takeBack } from "./state";
 import { tallyLine, words } from "./words";
 
 export function Bench(p: { on: OnBench }) {
@@ -39,14 +41,16 @@ export function Bench(p: { on: OnBench }) {
   ];
   return (
     <Page title={words.bench} quietTitle bench next={next} extra={extra}>
-      <div class="bench">
+      <div class={through ? "bench bench-through" : "bench"}>
         <BenchHead on={on} figure={through ? on.done : on.place} />
         {askedTwo.value ? <TwoPieces onTwo={() => sayTwo(facts)} /> : <DoneLath on={on} />}
         <div class="bench-outcomes">
           <Scribed label={words.second} drawing={<OutcomeShape outcome="second" />} place="after" onTake={second} ring={words.second} />
           <Scribed label={words.lost} drawing={<OutcomeShape outcome="lost" />} place="after" onTake={lost} ring={words.lost} />
         </div>
-        <EaselBench number={on.place} numberWords={number(on.place)} />
+        {through
+          ? <PiecesHeap pieces={on.own.filter((piece) => isDone(piece) && piece.batch === (facts.batch?.id ?? null)).map(outcomeOf)} abreast={Math.max(4, Math.ceil(on.counts.all / 6))} />
+          : <EaselBench number={on.place} numberWords={number(on.place)} />}
       </div>
     </Page>
   );
@@ -65,7 +69,7 @@ export function BenchHead(p: { on: OnBench; figure: number }) {
       </p>
       <button type="button" class="bench-facts" {...press(() => go("bench", "on"))}>
         <strong>{on.title}</strong>
-        {on.lines.map((line) => <span key={line}>{line}</span>)}
+        {on.lines.map((line) => <span key={line.what} class={`bench-${line.what}`}>{line.words}</span>)}
         <span class="heard">, {words.change}</span>
       </button>
     </div>

@@ -16,7 +16,8 @@ export interface OnBench {
   left: number | null;
   counts: rules.Done;
   title: string;
-  lines: string[];
+  /** What stands beside the count; `pace` is the first to go where there is little room. */
+  lines: { what: "water" | "pace" | "end"; words: string }[];
   canTakeBack: boolean;
   turns: number;
   usual: { from: number; to: number } | null;
@@ -43,10 +44,10 @@ export function onBench(facts: BenchFacts, now: number, inWater_min: number | nu
   const pace = rules.minutesAPiece(own);
   const since = Date.parse(on?.began ?? cameOn(own) ?? new Date(now).toISOString());
   const end = rules.doneBy(left ?? 0, pace, since, now);
-  const lines: string[] = [];
-  if (inWater_min !== null) lines.push(words.inWater(inWater_min));
-  if (pace !== null) lines.push(words.aPiece(pace));
-  if (end !== null) lines.push(words.doneBy(end));
+  const lines: OnBench["lines"] = [];
+  if (inWater_min !== null) lines.push({ what: "water", words: words.inWater(inWater_min) });
+  if (pace !== null) lines.push({ what: "pace", words: words.aPiece(pace) });
+  if (end !== null) lines.push({ what: "end", words: words.doneBy(end) });
   const title = [facts.lot ? words.lot(facts.lot) : (facts.batch?.label ?? words.noBatch), facts.blade ? words.blade(facts.blade) : null];
   const turns = rules.turnsOf(on);
   const usual = rules.usualTurns(own);

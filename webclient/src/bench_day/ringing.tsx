@@ -19,7 +19,7 @@ const GROUP = "group:";
 /** Silenced groups leave no record of their own: the answer stands on the soak before them. */
 const endings = computed((): Ending[] => {
   const all = soaks.value;
-  const soaking = inTheWater(all).map((soak): Ending => ({ id: soak.id, at: readyAt(soak) ?? 0, silenced: soak.silenced_at !== null, again_at: again(soak.rings_again_at) }));
+  const soaking = inTheWater(all).filter((soak) => readyAt(soak) !== null).map((soak): Ending => ({ id: soak.id, at: readyAt(soak) ?? 0, silenced: soak.silenced_at !== null, again_at: again(soak.rings_again_at) }));
   const group = nextGroup(all, workshopTime(minute.value));
   const last = group?.row.at(-1);
   if (group === null || last === undefined) return soaking;

@@ -10,6 +10,9 @@ export const PRESET_C: Readonly<Record<Water, number>> = { cold: 12, room: 20, w
 /** Hotter than this scalds hands and cane; the caution on the screen names it. */
 export const HOTTEST_C = 60;
 
+/** A clock that is off by no more than this is taken as it is: the exchange measures no finer. */
+const CLOCK_MS = 600_000;
+
 /** Soaks that follow each other this closely belong to one row, where no plan says so. */
 const SAME_ROW_MS = 4 * 3600_000;
 
@@ -25,10 +28,10 @@ export function putInAt(soak: Soak): number | null {
   return corrected(soak.put_in, soak.put_in_skew_ms);
 }
 
-/** The instant it is ready. */
+/** The instant it is ready; null where its start or its time is not known. */
 export function readyAt(soak: Soak): number | null {
   const put_in = putInAt(soak);
-  return put_in === null ? null : put_in + soak.soak_s * 1000;
+  return put_in === null || soak.soak_s <= 0 ? null : put_in + soak.soak_s * 1000;
 }
 
 export function takenOutAt(soak: Soak): number | null {
@@ -37,11 +40,15 @@ export function takenOutAt(soak: Soak): number | null {
 
 /** Now, by the workshop's clock as far as this phone knows it. `clock_off_ms`: how far the phone is ahead. */
 export function trueNow(now: number, clock_off_ms: number | null): number {
-  return now - (clock_off_ms ?? 0);
+  return now - off(clock_off_ms);
+}
+
+function off(skew_ms: number | null): number {
+  return skew_ms !== null && Math.abs(skew_ms) > CLOCK_MS ? skew_ms : 0;
 }
 
 function corrected(said: string | null, skew_ms: number | null): number | null {
-  return said === null ? null : Date.parse(said) - (skew_ms ?? 0);
+  return said === null ? null : Date.parse(said) - off(skew_ms);
 }
 
 /** Seconds in water: until it was taken out, else until now. Never below 0. */
@@ -53,7 +60,7 @@ export function inWater_s(soak: Soak, now: number): number {
 
 /** Share of the planned time, 0 to 1: how dark the strip is drawn. By practice; it measures nothing. */
 export function wetShare(soak: Soak, now: number): number {
-  if (soak.soak_s <= 0) return 1;
+  if (soak.soak_s <= 0) return 0;
   return Math.min(1, inWater_s(soak, now) / soak.soak_s);
 }
 
@@ -90,7 +97,8 @@ export function stateOf(soak: Soak, now: number, marks: Marks): SoakState {
   if (isDrying(soak)) return "drying";
   if (soak.taken_out !== null) return "out";
   if (marks.too_soft_s !== null && now - put_in >= marks.too_soft_s * 1000) return "over";
-  return now >= put_in + soak.soak_s * 1000 ? "ready" : "in_water";
+  const ready = readyAt(soak);
+  return ready !== null && now >= ready ? "ready" : "in_water";
 }
 
 /** Laid in the air to dry back a little, and not yet said to be dry enough. */

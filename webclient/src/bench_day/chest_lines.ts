@@ -59,10 +59,11 @@ function careLine(): { line: string; open: boolean } {
 
 function recordsLine(): string {
   const tapped = pieces.value.map((piece) => piece.at).filter((at) => at !== null).map((at) => dayOf(at));
-  const tallied = logbook.rows("tally").filter((row) => row.fields["opening"]?.value !== true).map((row) => text(row, "day") ?? (text(row, "at") === null ? "" : dayOf(text(row, "at") ?? "")));
+  const writtenUp = logbook.rows("tally").filter((row) => text(row, "stage") === "profiled" && row.fields["opening"]?.value !== true);
+  const tallied = writtenUp.map((row) => text(row, "day") ?? (text(row, "at") === null ? "" : dayOf(text(row, "at") ?? "")));
   const last = [...tapped, ...tallied].sort().at(-1);
   if (last === undefined || last === "") return line.no_records;
-  const started = logbook.rows("tally").filter((row) => row.fields["opening"]?.value !== true && (text(row, "day") ?? dayOf(text(row, "at") ?? 0)) === last);
+  const started = writtenUp.filter((row) => (text(row, "day") ?? dayOf(text(row, "at") ?? 0)) === last);
   const written = started.reduce((sum, row) => sum + (typeof row.fields["started"]?.value === "number" ? row.fields["started"].value : 0), 0);
   return line.records(tapped.filter((each) => each === last).length + written, day(last));
 }

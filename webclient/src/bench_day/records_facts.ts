@@ -12,19 +12,37 @@ import type { Derived, Entries, Entry, Outcome } from "../records/model";
 import { standsOf } from "../records/stands";
 import { allSessions, cutsFrom, labelOf, timeline, zone } from "./care_facts";
 
-const KINDS = ["machine", "blade", "lot", "batch", "session", "piece", "tally", "soak", "care_task", "care_done", "setting", "note"];
+const KINDS = [
+  "machine",
+  "blade",
+  "lot",
+  "batch",
+  "session",
+  "piece",
+  "tally",
+  "soak",
+  "care_task",
+  "care_done",
+  "setting",
+  "note",
+];
 
 const kept = new WeakMap<Row, Entry>();
 function asEntry(row: Row): Entry {
   let entry = kept.get(row);
   if (entry === undefined) {
     const said = Object.entries(row.fields).filter(([, field]) => field.value !== null);
-    kept.set(row, (entry = { id: row.id, fields: Object.fromEntries(said.map(([name, field]) => [name, field.value])) }));
+    kept.set(
+      row,
+      (entry = { id: row.id, fields: Object.fromEntries(said.map(([name, field]) => [name, field.value])) }),
+    );
   }
   return entry;
 }
 
-export const entries = computed((): Entries => Object.fromEntries(KINDS.map((kind) => [kind, logbook.rows(kind).map(asEntry)])));
+export const entries = computed(
+  (): Entries => Object.fromEntries(KINDS.map((kind) => [kind, logbook.rows(kind).map(asEntry)])),
+);
 
 const said = (edge: Edge): string => `${labelOf(edge.blade) ?? "?"}/${edge.life}`;
 

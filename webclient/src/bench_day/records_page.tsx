@@ -19,23 +19,58 @@ import { dayOfInstant, derived, entries, lines } from "./records_facts";
 
 export default function RecordsPage() {
   const [what, id] = route.value.rest;
-  if (what === "copies") return <Copies table={(name) => tableText(name, entries.value, derived.value, dayOfInstant)} whole={() => wholeFile(dayOf(now(), { timeZone: timeZone.value }))} seal={() => stateHash(everything().map(told))} />;
+  if (what === "copies")
+    return (
+      <Copies
+        table={(name) => tableText(name, entries.value, derived.value, dayOfInstant)}
+        whole={() => wholeFile(dayOf(now(), { timeZone: timeZone.value }))}
+        seal={() => stateHash(everything().map(told))}
+      />
+    );
   if (what === "aside") return <Aside refused={refused()} hidden={hidden()} nameOf={nameOf} />;
   if ((what === "session" || what === "tally") && id) {
     const line = lines.value.work.find((one) => one.id === id);
-    if (line) return <WorkOpened key={id} kind={what} id={id} line={line} notes={notesAbout(id, line.batches)} faultWord={faultWord} deviceName={deviceName} />;
+    if (line)
+      return (
+        <WorkOpened
+          key={id}
+          kind={what}
+          id={id}
+          line={line}
+          notes={notesAbout(id, line.batches)}
+          faultWord={faultWord}
+          deviceName={deviceName}
+        />
+      );
   }
   if (what === "batch" && id) {
     const line = lines.value.batches.find((one) => one.id === id);
     const work = lines.value.work.filter((one) => one.batches.includes(id));
-    if (line) return <BatchOpened key={id} kind="batch" id={id} line={line} work={work} notes={notesAbout(id, [])} faultWord={faultWord} deviceName={deviceName} />;
+    if (line)
+      return (
+        <BatchOpened
+          key={id}
+          kind="batch"
+          id={id}
+          line={line}
+          work={work}
+          notes={notesAbout(id, [])}
+          faultWord={faultWord}
+          deviceName={deviceName}
+        />
+      );
   }
-  return <Screen lines={lines.value} faultWord={faultWord} refused={refused().length} hidden={hidden().length} />;
+  return (
+    <Screen lines={lines.value} faultWord={faultWord} refused={refused().length} hidden={hidden().length} />
+  );
 }
 
 const everything = (): Row[] => logbook.kindsHeld().flatMap((kind) => logbook.all(kind));
 
-const hidden = (): Row[] => logbook.kindsHeld().flatMap((kind) => logbook.all(kind).filter((row) => row.fields["removed"]?.value === true));
+const hidden = (): Row[] =>
+  logbook
+    .kindsHeld()
+    .flatMap((kind) => logbook.all(kind).filter((row) => row.fields["removed"]?.value === true));
 
 function refused(): RefusedLine[] {
   return logbook.questions.value
@@ -45,16 +80,24 @@ function refused(): RefusedLine[] {
       kind: typeof facts["kind"] === "string" ? facts["kind"] : "?",
       made: typeof facts["made"] === "string" ? facts["made"] : "",
       problem: typeof facts["problem"] === "string" ? facts["problem"] : "",
-      set: facts["set"] && typeof facts["set"] === "object" && !Array.isArray(facts["set"]) ? facts["set"] : {},
+      set:
+        facts["set"] && typeof facts["set"] === "object" && !Array.isArray(facts["set"]) ? facts["set"] : {},
     }));
 }
 
 /** Notes about a record or one of its batches, newest first. */
-function notesAbout(id: string, batches: readonly string[]): { id: string; text: string; at: number | null }[] {
+function notesAbout(
+  id: string,
+  batches: readonly string[],
+): { id: string; text: string; at: number | null }[] {
   return logbook
     .rows("note")
     .filter((row) => [id, ...batches].includes(text(row, "about") ?? ""))
-    .map((row) => ({ id: row.id, text: text(row, "text") ?? "", at: Date.parse(text(row, "at") ?? "") || null }))
+    .map((row) => ({
+      id: row.id,
+      text: text(row, "text") ?? "",
+      at: Date.parse(text(row, "at") ?? "") || null,
+    }))
     .reverse();
 }
 
@@ -63,4 +106,9 @@ function deviceName(device: string): string | null {
 }
 
 const nameOf = (row: Row): string =>
-  [words.kind(row.kind), text(row, "label") ?? text(row, "name") ?? text(row, "words") ?? text(row, "text")?.slice(0, 60)].filter(Boolean).join(": ");
+  [
+    words.kind(row.kind),
+    text(row, "label") ?? text(row, "name") ?? text(row, "words") ?? text(row, "text")?.slice(0, 60),
+  ]
+    .filter(Boolean)
+    .join(": ");

@@ -18,11 +18,19 @@ export interface RefusedLine {
 export function writtenSince(row: Row): string[] {
   const removed = row.fields["removed"];
   if (!removed) return [];
-  const after = (seq: number | null, when: string): boolean => (seq ?? Infinity) > (removed.seq ?? Infinity) || (seq === null && removed.seq === null && when > removed.when);
-  return Object.entries(row.fields).filter(([name, field]) => name !== "removed" && after(field.seq, field.when)).map(([name]) => name);
+  const after = (seq: number | null, when: string): boolean =>
+    (seq ?? Infinity) > (removed.seq ?? Infinity) ||
+    (seq === null && removed.seq === null && when > removed.when);
+  return Object.entries(row.fields)
+    .filter(([name, field]) => name !== "removed" && after(field.seq, field.when))
+    .map(([name]) => name);
 }
 
-export function Aside(p: { refused: readonly RefusedLine[]; hidden: readonly Row[]; nameOf: (row: Row) => string }) {
+export function Aside(p: {
+  refused: readonly RefusedLine[];
+  hidden: readonly Row[];
+  nameOf: (row: Row) => string;
+}) {
   return (
     <Page title={words.setAside} next={toRecords}>
       {p.refused.length + p.hidden.length === 0 && <p class="records-none">{words.nothingAside}</p>}
@@ -35,8 +43,21 @@ export function Aside(p: { refused: readonly RefusedLine[]; hidden: readonly Row
                 <strong>{words.kind(one.kind)}</strong>, {words.value(one.made)}
               </p>
               <p class="alarm">{one.problem}</p>
-              {Object.entries(one.set).map(([name, value]) => <p key={name} class="records-cut">{words.became(name, words.value(value))}</p>)}
-              <Scribed label={words.saveOne} onTake={() => save({ name: `easelside-${one.kind}-${one.id.slice(-6)}.json`, type: "application/json", text: JSON.stringify(one, null, 1) })} />
+              {Object.entries(one.set).map(([name, value]) => (
+                <p key={name} class="records-cut">
+                  {words.became(name, words.value(value))}
+                </p>
+              ))}
+              <Scribed
+                label={words.saveOne}
+                onTake={() =>
+                  save({
+                    name: `easelside-${one.kind}-${one.id.slice(-6)}.json`,
+                    type: "application/json",
+                    text: JSON.stringify(one, null, 1),
+                  })
+                }
+              />
             </div>
           ))}
         </Part>

@@ -14,9 +14,14 @@ export interface CopiesProps {
   seal: () => string;
 }
 
-const asFile = (name: TableName, text: string): TextFile => ({ name: `easelside-${name}.csv`, type: "text/csv;charset=utf-8", text });
+const asFile = (name: TableName, text: string): TextFile => ({
+  name: `easelside-${name}.csv`,
+  type: "text/csv;charset=utf-8",
+  text,
+});
 
 export function Copies(p: CopiesProps) {
+  const empty = isEmpty();
   const [told, setTold] = useState<string | null>(null);
   const [brought, setBrought] = useState<Brought | null>(null);
   const picker = useRef<HTMLInputElement>(null);
@@ -31,41 +36,84 @@ export function Copies(p: CopiesProps) {
     if (file) setBrought(await bringIn(await file.text()));
   };
   return (
-    <Page title={words.copies} sub={words.copiesSub} next={{ label: words.saveWhole, sub: words.whole, onTake: () => void out(p.whole(), "file") }} extra={[{ label: words.records, name: words.back, onTake: toRecords.onTake }]}>
-      <p role="status" class="records-told">{told}</p>
-      <Part title={words.whole}>
-        <p class="records-quiet">{words.wholeSub}</p>
-        <p>
-          <strong>{words.seal(p.seal())}</strong>: {words.sealSub}
-        </p>
-        {sharing && <Scribed wide label={words.share} sub={words.whole} onTake={() => void out(p.whole(), "sheet")} />}
-      </Part>
-      <Part title={words.tables}>
-        <p class="records-quiet">{words.tablesSub}</p>
-        <div class="records-files">
-          {TABLES.map((name) => (
-            <div key={name} class="records-file">
-              <Scribed wide label={words.table[name]} sub={`easelside-${name}.csv`} onTake={() => void out(asFile(name, p.table(name)), "file")} />
-              {sharing && <Scribed label={words.share} name={`${words.share}: ${words.table[name]}`} onTake={() => void out(asFile(name, p.table(name)), "sheet")} />}
-            </div>
-          ))}
-        </div>
-      </Part>
+    <Page
+      title={words.copies}
+      sub={words.copiesSub}
+      next={
+        empty || brought?.done
+          ? toRecords
+          : { label: words.saveWhole, sub: words.whole, onTake: () => void out(p.whole(), "file") }
+      }
+    >
+      <p role="status" class="records-told">
+        {told}
+      </p>
+      {!empty && (
+        <Part title={words.whole}>
+          <p class="records-quiet">{words.wholeSub}</p>
+          <p>
+            <strong>{words.seal(p.seal())}</strong>: {words.sealSub}
+          </p>
+          {sharing && (
+            <Scribed wide label={words.share} sub={words.whole} onTake={() => void out(p.whole(), "sheet")} />
+          )}
+        </Part>
+      )}
+      {!empty && (
+        <Part title={words.tables}>
+          <p class="records-quiet">{words.tablesSub}</p>
+          <div class="records-files">
+            {TABLES.map((name) => (
+              <div key={name} class="records-file">
+                <Scribed
+                  wide
+                  label={words.table[name]}
+                  sub={`easelside-${name}.csv`}
+                  onTake={() => void out(asFile(name, p.table(name)), "file")}
+                />
+                {sharing && (
+                  <Scribed
+                    label={words.share}
+                    name={`${words.share}: ${words.table[name]}`}
+                    onTake={() => void out(asFile(name, p.table(name)), "sheet")}
+                  />
+                )}
+              </div>
+            ))}
+          </div>
+        </Part>
+      )}
       <Part title={words.bringIn}>
         <p class="records-quiet">{words.bringInSub}</p>
-        {brought === null && !isEmpty() && <p>{words.full}</p>}
-        {brought === null && isEmpty() && (
+        {brought === null && !empty && <p>{words.full}</p>}
+        {brought === null && empty && (
           <>
-            <input ref={picker} class="heard" type="file" accept=".json,application/json" aria-label={words.chooseFile} tabIndex={-1} onChange={(e) => void take(e.currentTarget.files?.[0])} />
-            <Scribed wide label={words.chooseFile} sub={words.bringInSub} onTake={() => picker.current?.click()} />
+            <input
+              ref={picker}
+              hidden
+              type="file"
+              accept=".json,application/json"
+              onChange={(e) => void take(e.currentTarget.files?.[0])}
+            />
+            <Scribed
+              wide
+              label={words.chooseFile}
+              sub={words.bringInSub}
+              onTake={() => picker.current?.click()}
+            />
           </>
         )}
         {brought !== null && (
           <p role="status" class={brought.done ? undefined : "alarm"}>
-            {brought.done ? `${words.brought(brought.records)} ${words.seal(brought.state)}: ${words.sealSub}.` : words.notBrought[brought.why]}
+            {brought.done
+              ? `${words.brought(brought.records)} ${words.seal(brought.state)}: ${words.sealSub}.`
+              : words.notBrought[brought.why]}
           </p>
         )}
       </Part>
+      {!empty && !brought?.done && (
+        <Scribed wide label={words.back} sub={words.backSub} onTake={toRecords.onTake} />
+      )}
     </Page>
   );
 }

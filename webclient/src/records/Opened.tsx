@@ -26,19 +26,56 @@ export const toRecords = { label: words.back, sub: words.backSub, onTake: (): vo
 export function WorkOpened(p: OpenedProps & { line: WorkLine }) {
   const { line } = p;
   const [all, setAll] = useState(false);
-  const odd = line.pieces.filter((piece) => piece.outcome !== "good" || piece.faults.length > 0 || piece.note);
-  const when = line.day !== null ? words.day(line.day) : line.began === null ? "" : `${words.day(line.began)}, ${line.kind === "tally" ? words.totalsOnly : words.from(line.began, line.ended)}`;
-  const where = [line.machine, ...line.edges.map(words.edge), ...line.lots.map(words.lot)].filter(Boolean).join(", ");
+  const odd = line.pieces.filter(
+    (piece) => piece.outcome !== "good" || piece.faults.length > 0 || piece.note || piece.alsoSaid.length > 0,
+  );
+  const when =
+    line.day !== null
+      ? words.day(line.day)
+      : line.began === null
+        ? ""
+        : `${words.day(line.began)}, ${line.kind === "tally" ? words.totalsOnly : words.from(line.began, line.ended)}`;
+  const where = [line.machine, ...line.edges.map(words.edge), ...line.lots.map(words.lot)]
+    .filter(Boolean)
+    .join(", ");
   return (
-    <Page title={`${words.batch(line.labels)}: ${words.counts(line.counts)}`} sub={`${when}. ${where}`} next={toRecords}>
-      {line.pieces.length > 0 && <PiecesHeap pieces={line.pieces.map(({ outcome }) => outcome)} title={words.heap(words.counts(line.counts))} />}
-      {line.minutes !== null && <p class="records-figure"><strong>{words.min(line.minutes)}</strong> {words.columns.aPiece}</p>}
-      {line.pieces.length > 0 && (
-        <>
-          {(all || odd.length > 0) && <PieceTable inside lines={all ? line.pieces : odd} faultWord={p.faultWord} />}
-          {!all && odd.length < line.pieces.length && <Scribed wide label={words.eachPiece} sub={words.lines(line.pieces.length)} onTake={() => setAll(true)} />}
-        </>
-      )}
+    <Page
+      title={`${words.batch(line.labels)}: ${words.counts(line.counts)}`}
+      sub={`${when}. ${where}`}
+      next={toRecords}
+    >
+      <div class="records-session wide">
+        <div>
+          {line.pieces.length > 0 && (
+            <PiecesHeap
+              pieces={line.pieces.map(({ outcome }) => outcome)}
+              title={words.heap(words.counts(line.counts))}
+            />
+          )}
+          {line.minutes !== null && (
+            <p class="records-figure">
+              <strong>{words.min(line.minutes)}</strong> {words.columns.aPiece}
+            </p>
+          )}
+        </div>
+        <div class="records-pieces">
+          {line.pieces.length > 0 && (
+            <>
+              {(all || odd.length > 0) && (
+                <PieceTable inside lines={all ? line.pieces : odd} faultWord={p.faultWord} />
+              )}
+              {!all && odd.length < line.pieces.length && (
+                <Scribed
+                  wide
+                  label={words.eachPiece}
+                  sub={words.lines(line.pieces.length)}
+                  onTake={() => setAll(true)}
+                />
+              )}
+            </>
+          )}
+        </div>
+      </div>
       {line.pieces.length === 0 && line.faults.length > 0 && <p>{line.faults.map(p.faultWord).join(", ")}</p>}
       <Notes own={line.note} notes={p.notes} />
       <PastOf kind={p.kind} id={p.id} deviceName={p.deviceName} />
@@ -49,15 +86,36 @@ export function WorkOpened(p: OpenedProps & { line: WorkLine }) {
 export function BatchOpened(p: OpenedProps & { line: BatchLine; work: readonly WorkLine[] }) {
   const { line } = p;
   return (
-    <Page title={`${line.label ?? "?"}: ${words.counts(line.counts)}`} sub={[line.planned && words.day(line.planned), ...line.lots.map(words.lot), ...line.edges.map(words.edge)].filter(Boolean).join(", ")} next={toRecords}>
+    <Page
+      title={`${line.label ?? "?"}: ${words.counts(line.counts)}`}
+      sub={[
+        line.planned && words.day(line.planned),
+        ...line.lots.map(words.lot),
+        ...line.edges.map(words.edge),
+      ]
+        .filter(Boolean)
+        .join(", ")}
+      next={toRecords}
+    >
       <Part title={words.stands}>
         <ol class="records-stages">
-          {STAGES.map((stage, i) => line.came[i] != null && <li key={stage}><strong>{line.came[i]}</strong> {words.stages[stage]}</li>)}
+          {STAGES.map(
+            (stage, i) =>
+              line.came[i] != null && (
+                <li key={stage}>
+                  <strong>{line.came[i]}</strong> {words.stages[stage]}
+                </li>
+              ),
+          )}
         </ol>
       </Part>
       {p.work.length > 0 && (
         <Part title={words.atTheMachine}>
-          <ul class="records-list">{p.work.map((work) => <WorkRow key={work.id} line={work} faultWord={p.faultWord} />)}</ul>
+          <ul class="records-list">
+            {p.work.map((work) => (
+              <WorkRow key={work.id} line={work} faultWord={p.faultWord} />
+            ))}
+          </ul>
         </Part>
       )}
       <Notes own={line.note} notes={p.notes} />

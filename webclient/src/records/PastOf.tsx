@@ -20,20 +20,27 @@ export function PastOf(p: { kind: string; id: string; deviceName: (device: strin
       isHere = false;
     };
   }, [p.kind, p.id, row]);
-  if (past === null) return null;
+  // What stands is on the screen already; ids and ticks mean nothing to a person here.
+  const told = (past ?? [])
+    .map((one) => ({
+      ...one,
+      fields: one.fields.filter(({ name, stands }) => !stands && words.isTold(name)),
+    }))
+    .filter((one) => one.fields.length > 0);
+  if (told.length === 0) return null;
   return (
     <Part title={words.past}>
-      {past.length === 0 && <p class="records-quiet">{words.pastNone}</p>}
       <ol class="records-past">
-        {past.map((one) => (
+        {told.map((one) => (
           <li key={one.change}>
             <small>
-              {day(one.made)} {clockTime(one.made)}, {words.by(p.deviceName(one.device) ?? words.anotherDevice)}
+              {day(one.made)} {clockTime(one.made)},{" "}
+              {words.by(p.deviceName(one.device) ?? words.anotherDevice)}
               {one.back && `, ${words.takenBack}`}
             </small>
             {one.fields.map((field) => (
-              <p key={field.name} class={field.stands ? undefined : "records-was"}>
-                {words.became(field.name, words.value(field.value))}
+              <p key={field.name}>
+                <span class="records-was">{words.became(field.name, words.value(field.value))}</span>
                 {field.other && <strong> {words.also(words.value(field.other.value))}</strong>}
               </p>
             ))}

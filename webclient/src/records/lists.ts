@@ -1,6 +1,20 @@
 /** What was done when, newest first, and what of it has this lot, this edge, this fault? */
 
-import { count, type Derived, type Entries, type Entry, type Fields, flag, instant, numbers, type Outcome, OUTCOMES, STAGES, text, texts } from "./model";
+import {
+  count,
+  type Derived,
+  type Entries,
+  type Entry,
+  type Fields,
+  flag,
+  instant,
+  numbers,
+  type Outcome,
+  OUTCOMES,
+  STAGES,
+  text,
+  texts,
+} from "./model";
 import { goodOf, isWrittenUp, lostOf } from "./stands";
 import { minutesBetween } from "./tables";
 import { toHundredths } from "./rules";
@@ -19,6 +33,8 @@ export interface PieceLine extends Sought {
   number: number | null;
   label: string | null;
   outcome: Outcome | null;
+  /** what another phone said of the same piece; it counts once */
+  alsoSaid: readonly Outcome[];
   minutes: number | null;
   /** milliseconds */
   at: number | null;
@@ -82,22 +98,31 @@ export function occurring(lines: readonly Sought[]): Record<"lots" | "edges" | "
     for (const edge of line.edges) edges.add(edge);
     for (const fault of line.faults) faults.set(fault, (faults.get(fault) ?? 0) + 1);
   }
-  return { lots: [...lots], edges: [...edges], faults: [...faults].sort(([, a], [, b]) => b - a).map(([fault]) => fault) };
+  return {
+    lots: [...lots],
+    edges: [...edges],
+    faults: [...faults].sort(([, a], [, b]) => b - a).map(([fault]) => fault),
+  };
 }
 
 /** Newest first; what has no time stands last. */
 const newestFirst = (a: { at: number | null; id: string }, b: { at: number | null; id: string }): number =>
   (b.at ?? -1) - (a.at ?? -1) || (a.id < b.id ? 1 : -1);
 
-const unique = (words: readonly (string | null | undefined)[]): string[] => [...new Set(words.filter((word): word is string => !!word))];
+const unique = (words: readonly (string | null | undefined)[]): string[] => [
+  ...new Set(words.filter((word): word is string => !!word)),
+];
 
-const shown = (entries: Entries, kind: string): readonly Entry[] => (entries[kind] ?? []).filter(({ fields }) => fields["removed"] !== true);
+const shown = (entries: Entries, kind: string): readonly Entry[] =>
+  (entries[kind] ?? []).filter(({ fields }) => fields["removed"] !== true);
 
 export function linesOf(entries: Entries, derived: Derived): Lines {
   const known = new Map<string, Fields>();
-  for (const [kind, found] of Object.entries(entries)) for (const { id, fields } of found) known.set(`${kind}/${id}`, fields);
+  for (const [kind, found] of Object.entries(entries))
+    for (const { id, fields } of found) known.set(`${kind}/${id}`, fields);
   const look = (kind: string, id: string | null): Fields => known.get(`${kind}/${id ?? ""}`) ?? {};
-  const lotOf = (batch: string | null): string | null => text(look("lot", text(look("batch", batch), "lot")), "label");
+  const lotOf = (batch: string | null): string | null =>
+    text(look("lot", text(look("batch", batch), "lot")), "label");
   const machineOf = (f: Fields): string | null => text(look("machine", text(f, "machine")), "name");
 
   const pieces = shown(entries, "piece").map(({ id, fields: f }): PieceLine => {
@@ -111,6 +136,7 @@ export function linesOf(entries: Entries, derived: Derived): Lines {
       edges: unique([derived.piece_edge[id]]),
       faults: texts(f, "seen"),
       outcome: derived.outcome[id] ?? null,
+      alsoSaid: othersSaid(f, derived.outcome[id]),
       minutes: minutesBetween(f, "began", "at"),
       at: instant(f, "at"),
       note: text(f, "note"),
@@ -140,35 +166,43 @@ export function linesOf(entries: Entries, derived: Derived): Lines {
       faults: unique(own.flatMap(({ faults }) => faults)),
       counts: counted(own.map(({ outcome }) => outcome)),
       pieces: own,
-      minutes: taken.length ? toHundredths(Math.round(taken.reduce((a, b) => a + b, 0) * 100) / 100, taken.length) : null,
+      minutes: taken.length
+        ? toHundredths(Math.round(taken.reduce((a, b) => a + b, 0) * 100) / 100, taken.length)
+        : null,
       note: text(f, "note"),
     };
   });
-  const written = shown(entries, "tally").filter(({ fields }) => isWrittenUp(fields)).map(({ id, fields: f }): WorkLine => {
-    const batch = text(f, "batch");
-    return {
-      id,
-      kind: "tally",
-      began: instant(f, "at"),
-      ended: null,
-      day: text(f, "day"),
-      labels: unique([text(look("batch", batch), "label")]),
-      batches: batch === null ? [] : [batch],
-      machine: machineOf(f),
-      lots: unique([lotOf(batch)]),
-      edges: derived.tally_edges[id] ?? [],
-      faults: Object.keys(numbers(f, "lost_by")),
-      counts: { good: goodOf(f), second: count(f, "second_count") ?? 0, lost: lostOf(f) },
-      pieces: [],
-      minutes: null,
-      note: text(f, "note"),
-    };
-  });
-  const work = [...sessions.filter((line) => line.pieces.length > 0 || line.ended === null || line.note !== null), ...written];
+  const written = shown(entries, "tally")
+    .filter(({ fields }) => isWrittenUp(fields))
+    .map(({ id, fields: f }): WorkLine => {
+      const batch = text(f, "batch");
+      return {
+        id,
+        kind: "tally",
+        began: instant(f, "at"),
+        ended: null,
+        day: text(f, "day"),
+        labels: unique([text(look("batch", batch), "label")]),
+        batches: batch === null ? [] : [batch],
+        machine: machineOf(f),
+        lots: unique([lotOf(batch)]),
+        edges: derived.tally_edges[id] ?? [],
+        faults: Object.keys(numbers(f, "lost_by")),
+        counts: { good: goodOf(f), second: count(f, "second_count") ?? 0, lost: lostOf(f) },
+        pieces: [],
+        minutes: null,
+        note: text(f, "note"),
+      };
+    });
+  const work = [
+    ...sessions.filter((line) => line.pieces.length > 0 || line.ended === null || line.note !== null),
+    ...written,
+  ];
   work.sort((a, b) => newestFirst({ at: a.began, id: a.id }, { at: b.began, id: b.id }));
 
   const byBatch = new Map<string, WorkLine[]>();
-  for (const line of work) for (const batch of line.batches) byBatch.set(batch, [...(byBatch.get(batch) ?? []), line]);
+  for (const line of work)
+    for (const batch of line.batches) byBatch.set(batch, [...(byBatch.get(batch) ?? []), line]);
   const batches = shown(entries, "batch").map(({ id, fields: f }): BatchLine => {
     const own = byBatch.get(id) ?? [];
     const stands = derived.stands[id] ?? {};
@@ -190,6 +224,14 @@ export function linesOf(entries: Entries, derived: Derived): Lines {
   batches.sort((a, b) => compare(b.planned ?? "", a.planned ?? "") || compare(b.id, a.id));
   pieces.sort(newestFirst);
   return { work, batches, pieces };
+}
+
+/** Outcomes that stand beside the one that counts. */
+function othersSaid(fields: Fields, counts: Outcome | undefined): Outcome[] {
+  const standing = Object.entries(fields)
+    .filter(([name, value]) => name.startsWith("outcome/") && value !== null)
+    .map(([, value]) => value);
+  return OUTCOMES.filter((outcome) => outcome !== counts && standing.includes(outcome));
 }
 
 const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);

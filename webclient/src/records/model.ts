@@ -30,7 +30,8 @@ export interface Derived {
 
 export type Cell = null | boolean | number | string;
 
-const said = (fields: Fields, name: string): Value | undefined => (Object.hasOwn(fields, name) ? fields[name] : undefined);
+const said = (fields: Fields, name: string): Value | undefined =>
+  Object.hasOwn(fields, name) ? fields[name] : undefined;
 
 export function text(fields: Fields, name: string): string | null {
   const value = said(fields, name);
@@ -62,7 +63,8 @@ export function numbers(fields: Fields, name: string): Record<string, number> {
   const value = said(fields, name);
   const found: Record<string, number> = {};
   if (typeof value !== "object" || value === null || Array.isArray(value)) return found;
-  for (const [key, n] of Object.entries(value)) if (typeof n === "number" && n >= 1) found[key] = Math.trunc(n);
+  for (const [key, n] of Object.entries(value))
+    if (typeof n === "number" && n >= 1) found[key] = Math.trunc(n);
   return found;
 }
 

@@ -22,14 +22,20 @@ export interface Past {
 /** The changes of one record that this phone still holds, newest first, each field with what became of it. */
 export function pastOf(row: Row | undefined, changes: readonly Change[]): Past[] {
   const seenLater = new Set<string>();
-  for (const change of changes) for (const [name, saw] of Object.entries(change.saw)) if (saw) seenLater.add(`${saw}/${name}`);
+  for (const change of changes)
+    for (const [name, saw] of Object.entries(change.saw)) if (saw) seenLater.add(`${saw}/${name}`);
   return changes
     .map((change): Past => {
       const fields = Object.entries(change.set).map(([name, value]): PastField => {
         const standing = row?.fields[name];
         const stands = standing?.change === change.id;
         const replaced = standing?.saw === change.id || seenLater.has(`${change.id}/${name}`);
-        return { name, value, stands, other: !stands && !replaced && standing ? { value: standing.value } : null };
+        return {
+          name,
+          value,
+          stands,
+          other: !stands && !replaced && standing ? { value: standing.value } : null,
+        };
       });
       return { change: change.id, made: change.made, device: change.device, back: change.back, fields };
     })

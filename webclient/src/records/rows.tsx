@@ -22,17 +22,31 @@ function Line(p: { onTake: () => void; label: ComponentChildren; children: Compo
   );
 }
 
-const about = (words_: readonly (string | null | undefined)[]): string => words_.filter((word): word is string => !!word).join(", ");
+const about = (words_: readonly (string | null | undefined)[]): string =>
+  words_.filter((word): word is string => !!word).join(", ");
 
-const dayOf = (line: WorkLine): string | null => (line.day !== null ? words.day(line.day) : line.began !== null ? words.day(line.began) : null);
+const dayOf = (line: WorkLine): string | null =>
+  line.day !== null ? words.day(line.day) : line.began !== null ? words.day(line.began) : null;
 
 export function WorkRow(p: { line: WorkLine; faultWord: Say }) {
   const { line } = p;
   return (
-    <Line onTake={() => go("records", line.kind, line.id)} label={<BagLabel label={words.batch(line.labels)} day={dayOf(line)} />}>
+    <Line
+      onTake={() => go("records", line.kind, line.id)}
+      label={<BagLabel label={words.batch(line.labels)} day={dayOf(line)} />}
+    >
       <strong>{words.counts(line.counts)}</strong>
       {line.pieces.length > 0 && <Lying line={line} />}
-      <small>{about([line.edges.map(words.edge).join(", "), line.kind === "tally" ? words.totalsOnly : line.minutes === null ? null : words.aPiece(line.minutes)])}</small>
+      <small>
+        {about([
+          line.edges.map(words.edge).join(", "),
+          line.kind === "tally"
+            ? words.totalsOnly
+            : line.minutes === null
+              ? null
+              : words.aPiece(line.minutes),
+        ])}
+      </small>
       {line.faults.length > 0 && <small>{line.faults.map(p.faultWord).join(", ")}</small>}
     </Line>
   );
@@ -45,17 +59,37 @@ function Lying(p: { line: WorkLine }) {
   const rows = Math.ceil(p.line.pieces.length / ABREAST);
   return (
     <svg class="records-lying" viewBox={`-1 -1 ${ABREAST * 24} ${rows * 9 + 1}`} aria-hidden="true">
-      {p.line.pieces.map((piece, i) => piece.outcome && <OutcomeMark key={piece.id} outcome={piece.outcome} x={(i % ABREAST) * 24} y={Math.floor(i / ABREAST) * 9} w={20} />)}
+      {p.line.pieces.map(
+        (piece, i) =>
+          piece.outcome && (
+            <OutcomeMark
+              key={piece.id}
+              outcome={piece.outcome}
+              x={(i % ABREAST) * 24}
+              y={Math.floor(i / ABREAST) * 9}
+              w={20}
+            />
+          ),
+      )}
     </svg>
   );
 }
 
 export function BatchRow(p: { line: BatchLine }) {
   const { line } = p;
-  const came = STAGES.flatMap((stage, i) => (line.came[i] === null || line.came[i] === undefined ? [] : [`${line.came[i]} ${words.stages[stage]}`]));
+  const came = STAGES.flatMap((stage, i) =>
+    line.came[i] === null || line.came[i] === undefined ? [] : [`${line.came[i]} ${words.stages[stage]}`],
+  );
   return (
-    <Line onTake={() => go("records", "batch", line.id)} label={<BagLabel label={line.label ?? "?"} day={line.planned && words.day(line.planned)} />}>
-      <strong>{line.counts.good + line.counts.second + line.counts.lost > 0 ? words.counts(line.counts) : words.openSub(line.pieces ?? 0, 0)}</strong>
+    <Line
+      onTake={() => go("records", "batch", line.id)}
+      label={<BagLabel label={line.label ?? "?"} day={line.planned && words.day(line.planned)} />}
+    >
+      <strong>
+        {line.counts.good + line.counts.second + line.counts.lost > 0
+          ? words.counts(line.counts)
+          : words.planned(line.pieces)}
+      </strong>
       <small>{came.join(", ")}</small>
       {line.note && <small>{line.note}</small>}
     </Line>
@@ -65,11 +99,23 @@ export function BatchRow(p: { line: BatchLine }) {
 export function PieceRow(p: { line: PieceLine; faultWord: Say }) {
   const { line } = p;
   return (
-    <Line onTake={() => line.session && go("records", "session", line.session)} label={<BagLabel label={words.pieceOf(line.number, line.label)} day={line.at === null ? null : words.day(line.at)} />}>
+    <Line
+      onTake={() => line.session && go("records", "session", line.session)}
+      label={
+        <BagLabel
+          label={words.pieceOf(line.number, line.label)}
+          day={line.at === null ? null : words.day(line.at)}
+        />
+      }
+    >
       <strong class="records-ended">
-        {line.outcome && <OutcomeShape outcome={line.outcome} width={44} />} {line.outcome ? words.outcome[line.outcome] : words.none}
+        {line.outcome && <OutcomeShape outcome={line.outcome} width={44} />}{" "}
+        {line.outcome ? words.outcome[line.outcome] : words.none}
       </strong>
-      <small>{about([...line.edges.map(words.edge), line.minutes === null ? null : words.wait(line.minutes)])}</small>
+      {line.alsoSaid.length > 0 && <small class="alarm">{words.alsoSaid(line.alsoSaid)}</small>}
+      <small>
+        {about([...line.edges.map(words.edge), line.minutes === null ? null : words.took(line.minutes)])}
+      </small>
       {line.faults.length > 0 && <small>{line.faults.map(p.faultWord).join(", ")}</small>}
     </Line>
   );

@@ -4,12 +4,15 @@ import { count, flag, type Derived, type Entries, type Fields, numbers, type Out
 
 type Stands = Record<string, Record<string, Record<Outcome, number>>>;
 
-export const lostOf = (tally: Fields): number => Object.values(numbers(tally, "lost_by")).reduce((sum, n) => sum + n, 0);
+export const lostOf = (tally: Fields): number =>
+  Object.values(numbers(tally, "lost_by")).reduce((sum, n) => sum + n, 0);
 
 /** Good ones as written; where only the start and the losses are, the rest were good. */
 export function goodOf(tally: Fields): number {
   const good = count(tally, "good");
-  return good ?? Math.max(0, (count(tally, "started") ?? 0) - (count(tally, "second_count") ?? 0) - lostOf(tally));
+  return (
+    good ?? Math.max(0, (count(tally, "started") ?? 0) - (count(tally, "second_count") ?? 0) - lostOf(tally))
+  );
 }
 
 /** By batch, by stage; an opening count of an edge belongs to no batch. */
@@ -35,4 +38,5 @@ export function standsOf(entries: Entries, outcome: Derived["outcome"]): Stands 
 }
 
 /** Was the tally work at the machine, written up later? */
-export const isWrittenUp = (tally: Fields): boolean => text(tally, "stage") === "profiled" && flag(tally, "opening") !== true;
+export const isWrittenUp = (tally: Fields): boolean =>
+  text(tally, "stage") === "profiled" && flag(tally, "opening") !== true;

@@ -55,7 +55,11 @@ export const isEmpty = (): boolean => everything().length === 0;
 
 /** All that this phone holds, in the form that comes back word for word. */
 export function wholeFile(day: string): TextFile {
-  return { name: `easelside-${day}.json`, type: "application/json", text: wholeText(everything(), nowText(), logbook.device) };
+  return {
+    name: `easelside-${day}.json`,
+    type: "application/json",
+    text: wholeText(everything(), nowText(), logbook.device),
+  };
 }
 
 export type Brought =
@@ -67,10 +71,14 @@ export async function bringIn(text: string): Promise<Brought> {
   if (!isEmpty()) return { done: false, why: "not_empty" };
   try {
     const records = readWhole(text);
-    const { saved } = logbook.write(records.map(({ kind, id, values }) => ({ kind, record: id, set: values })));
+    const { saved } = logbook.write(
+      records.map(({ kind, id, values }) => ({ kind, record: id, set: values })),
+    );
     await saved;
     const state = stateHash(everything().map(told));
-    return state === stateHash(records) ? { done: true, records: records.length, state } : { done: false, why: "not_same" };
+    return state === stateHash(records)
+      ? { done: true, records: records.length, state }
+      : { done: false, why: "not_same" };
   } catch (problem) {
     if (problem instanceof Unusable) return { done: false, why: problem.code };
     throw problem;

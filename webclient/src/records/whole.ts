@@ -53,7 +53,21 @@ function wonChanges(rows: readonly Row[], device: string): WonChange[] {
       if (!change) {
         const { seq, when, back } = field;
         const order = seq ?? Number.MAX_SAFE_INTEGER;
-        change = { seq: 0, when, won: [], id: field.change, v: 1, kind, record, device, made: when, set: {}, saw: {}, back, order };
+        change = {
+          seq: 0,
+          when,
+          won: [],
+          id: field.change,
+          v: 1,
+          kind,
+          record,
+          device,
+          made: when,
+          set: {},
+          saw: {},
+          back,
+          order,
+        };
         own.set(field.change, change);
         found.push(change);
       }
@@ -62,7 +76,9 @@ function wonChanges(rows: readonly Row[], device: string): WonChange[] {
       change.saw[name] = field.saw;
     }
   }
-  found.sort((a, b) => a.order - b.order || (a.when < b.when ? -1 : a.when > b.when ? 1 : a.id < b.id ? -1 : 1));
+  found.sort(
+    (a, b) => a.order - b.order || (a.when < b.when ? -1 : a.when > b.when ? 1 : a.id < b.id ? -1 : 1),
+  );
   return found.map(({ order: _, ...change }, index) => ({ ...change, seq: index + 1 }));
 }
 
@@ -74,7 +90,8 @@ export function readWhole(text: string): Told[] {
   } catch {
     throw new Unusable("not_ours");
   }
-  if (typeof whole !== "object" || whole === null || typeof whole.easelside_export !== "number") throw new Unusable("not_ours");
+  if (typeof whole !== "object" || whole === null || typeof whole.easelside_export !== "number")
+    throw new Unusable("not_ours");
   if ((whole.easelside_export as number) > 1) throw new Unusable("newer");
   if (!Array.isArray(whole.changes)) throw new Unusable("damaged");
   const records = new Map<string, { kind: string; id: string; values: Values }>();
@@ -97,5 +114,11 @@ export function readWhole(text: string): Told[] {
 function isChange(value: unknown): value is WonChange {
   if (typeof value !== "object" || value === null) return false;
   const { kind, record, set, won } = value as Partial<WonChange>;
-  return typeof kind === "string" && typeof record === "string" && typeof set === "object" && set !== null && Array.isArray(won);
+  return (
+    typeof kind === "string" &&
+    typeof record === "string" &&
+    typeof set === "object" &&
+    set !== null &&
+    Array.isArray(won)
+  );
 }

@@ -157,6 +157,8 @@ class Schedule:
         }  # fmt: skip
         for act in self.chance.choices(list(acts), list(acts.values()), k=steps):
             self.said.append(act.__name__)
+            self.at += timedelta(milliseconds=self.chance.randrange(2, 40))  # two taps are never at one instant
+            self.clock.set(self.at + self.server_off)
             act()
 
     # how it ends
@@ -185,10 +187,13 @@ class Schedule:
         assert not lost, f"lost: {lost}"
         for at, fields in stored.items():
             standing = {(name, field["change"]) for name, field in fields.items()}
+            taken_back = {(name, field["saw"]) for name, field in fields.items() if field["back"] and field["saw"]}
             for change in self.made.values():
                 if (change["kind"], change["record"]) == at:
                     beaten = standing & set(change["saw"].items())
                     assert not beaten, f"{change['id']} was beaten by what it replaced: {beaten}"
+                    undone = set() if change["back"] else taken_back & set(change["saw"].items())
+                    assert not undone, f"{change['id']} came after {undone} and was undone by its take-back"
         if deep:
             report = self.book.check()
             assert report.content, report.problems

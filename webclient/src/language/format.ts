@@ -92,6 +92,14 @@ export function day(at: string | number, place?: Place): string {
   return made("day", place, dayFormat).format(new Date(at)).replaceAll(",", "");
 }
 
+/** "Monday", or short "Mon", in the workshop's zone; a calendar day as it is. */
+export function weekday(at: string | number, form: "long" | "short" = "long", place?: Place): string {
+  const isDay = typeof at === "string" && isCalendarDay(at);
+  const where = isDay ? { ...place, timeZone: "UTC" } : place;
+  const format = made("weekday", where, (l, z) => new Intl.DateTimeFormat(l, { weekday: form, timeZone: z }), form);
+  return format.format(new Date(isDay ? `${at}T12:00:00Z` : at));
+}
+
 function dayFormat(l: string | undefined, z: string | undefined): Intl.DateTimeFormat {
   return new Intl.DateTimeFormat(l, { weekday: "short", day: "numeric", month: "short", timeZone: z });
 }

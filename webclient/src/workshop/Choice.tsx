@@ -26,7 +26,7 @@ export function Choice<V extends string>(p: {
   return (
     <fieldset class="choice">
       <legend class={p.quietLegend ? "heard" : "field-label"}>{p.legend}</legend>
-      <div class={p.tiles ? "tiles" : "stack"}>
+      <div class={!p.tiles ? "stack" : fitsThree(p.options) ? "thirds" : "tiles"}>
         {p.options.map((o) => {
           const on = o.value === p.value;
           const place = p.tiles ? "scribed-above" : "scribed-left scribed-wide";
@@ -55,4 +55,9 @@ export function Choice<V extends string>(p: {
       </div>
     </fieldset>
   );
+}
+
+/** Three short words stand side by side; two and two would leave a hole. */
+function fitsThree(options: readonly Option<string>[]): boolean {
+  return options.length === 3 && options.every((o) => typeof o.label === "string" && o.label.length <= 9);
 }

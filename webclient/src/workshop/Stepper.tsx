@@ -14,6 +14,9 @@ export function Stepper(p: {
   max?: number | undefined;
   step?: number | undefined;
   onChange: (value: number) => void;
+  /** how the value is written, and what was typed is read; absent: as a number by the locale */
+  shown?: ((value: number) => string) | undefined;
+  read?: ((typed: string) => number | null) | undefined;
 }) {
   const id = useId();
   const step = p.step ?? 1;
@@ -21,6 +24,8 @@ export function Stepper(p: {
   const max = p.max ?? Number.POSITIVE_INFINITY;
   const digits = Math.max(0, (String(step).split(".")[1] ?? "").length);
   const within = (value: number): number => Number(Math.min(max, Math.max(min, value)).toFixed(digits + 2));
+  const shown = p.shown ?? ((value: number): string => number(value, digits));
+  const read = p.read ?? ((typed: string): number | null => parseNumber(typed));
   const put = (value: number): void => {
     if (Number.isFinite(value) && within(value) !== p.value) p.onChange(within(value));
   };
@@ -42,12 +47,12 @@ export function Stepper(p: {
           class="stepper-value"
           inputMode="decimal"
           aria-labelledby={id}
-          value={number(p.value, digits)}
+          value={shown(p.value)}
           size={1}
           onChange={(e) => {
-            const typed = parseNumber(e.currentTarget.value);
+            const typed = read(e.currentTarget.value);
             if (typed != null) put(typed);
-            e.currentTarget.value = number(typed == null ? p.value : within(typed), digits);
+            e.currentTarget.value = shown(typed == null ? p.value : within(typed));
           }}
         />
         <span class="stepper-label" id={id}>

@@ -255,8 +255,9 @@ export function theseWereTwo(piece: Piece, own: readonly Piece[]): void {
   if (!stays) return;
   const edits: Edit[] = [];
   const gone: Record<string, Value> = { full: false };
-  let number = rules.nextFree(piece.session, own);
-  for (const other of others) {
+  const free = rules.nextFree(piece.session, own);
+  others.forEach((other, k) => {
+    const number = free + k;
     gone[`outcome/${other.change}`] = null;
     edits.push({
       kind: "piece",
@@ -266,8 +267,7 @@ export function theseWereTwo(piece: Piece, own: readonly Piece[]): void {
         [`outcome/${change}`]: other.outcome, full: false, parted_from: piece.id,
       }),
     });
-    number += 1;
-  }
+  });
   logbook.write([{ kind: "piece", record: piece.id, set: gone }, ...edits]);
 }
 

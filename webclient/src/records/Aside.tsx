@@ -3,6 +3,7 @@
 import type { Row, Value } from "../logbook/model";
 import { Page, Scribed } from "../workshop";
 import { Part, toRecords } from "./Opened";
+import { writtenSince } from "./past";
 import { save, showAgain } from "./state";
 import { words } from "./words";
 
@@ -12,18 +13,6 @@ export interface RefusedLine {
   made: string;
   problem: string;
   set: { [name: string]: Value };
-}
-
-/** The fields of a removed record that somebody wrote after it was removed. */
-export function writtenSince(row: Row): string[] {
-  const removed = row.fields["removed"];
-  if (!removed) return [];
-  const after = (seq: number | null, when: string): boolean =>
-    (seq ?? Infinity) > (removed.seq ?? Infinity) ||
-    (seq === null && removed.seq === null && when > removed.when);
-  return Object.entries(row.fields)
-    .filter(([name, field]) => name !== "removed" && after(field.seq, field.when))
-    .map(([name]) => name);
 }
 
 export function Aside(p: {

@@ -41,3 +41,15 @@ export function pastOf(row: Row | undefined, changes: readonly Change[]): Past[]
     })
     .reverse();
 }
+
+/** The fields of a removed record that somebody wrote after it was removed. */
+export function writtenSince(row: Row): string[] {
+  const removed = row.fields["removed"];
+  if (!removed) return [];
+  const after = (seq: number | null, when: string): boolean =>
+    (seq ?? Infinity) > (removed.seq ?? Infinity) ||
+    (seq === null && removed.seq === null && when > removed.when);
+  return Object.entries(row.fields)
+    .filter(([name, field]) => name !== "removed" && after(field.seq, field.when))
+    .map(([name]) => name);
+}

@@ -1,0 +1,111 @@
+import { describe, expect, it } from "vitest";
+import { EVERYTHING, linesOf, matches, occurring } from "../../webclient/src/records/lists";
+import type { Derived, Entries, Entry } from "../../webclient/src/records/model";
+import { standsOf } from "../../webclient/src/records/stands";
+
+const piece = (id: string, session: string, number: number, at: string, more: Entry["fields"] = {}): Entry => ({
+  id,
+  fields: { session, number, batch: "b1", machine: "m1", began: `${at}:00.000Z`, at: `${at}:30.000Z`, seen: [], ...more },
+});
+
+const entries: Entries = {
+  machine: [{ id: "m1", fields: { name: "Window machine" } }],
+  lot: [{ id: "l1", fields: { label: "C" } }, { id: "l2", fields: { label: "B" } }],
+  batch: [
+    { id: "b1", fields: { label: "C1", lot: "l1", pieces: 3, planned_day: "2026-11-23" } },
+    { id: "b2", fields: { label: "B6", lot: "l2", pieces: 25, planned_day: "2026-11-18" } },
+    { id: "b3", fields: { label: "C2", lot: "l1", removed: true } },
+  ],
+  session: [
+    { id: "s1", fields: { machine: "m1", began: "2026-11-23T12:00:00.000Z", ended: "2026-11-23T14:00:00.000Z", batches: ["b1"] } },
+    { id: "s2", fields: { machine: "m1", began: "2026-11-24T12:00:00.000Z", ended: "2026-11-24T12:05:00.000Z", batches: ["b1"] } },
+  ],
+  piece: [
+    piece("p2", "s1", 2, "2026-11-23T12:20", { seen: ["torn"], "outcome/c2": "lost", "outcome/c9": "good" }),
+    piece("p1", "s1", 1, "2026-11-23T12:10", { "outcome/c1": "good" }),
+    piece("p3", "s1", 3, "2026-11-23T12:30", { "outcome/c3": null }),
+    piece("p4", "s1", 4, "2026-11-23T12:40", { "outcome/c4": "good", removed: true }),
+  ],
+  tally: [
+    { id: "t1", fields: { batch: "b2", stage: "profiled", machine: "m1", at: "2026-11-18T11:00:00.000Z", day: "2026-11-18", started: 25, lost_by: { split: 1 } } },
+    { id: "t2", fields: { batch: "b2", stage: "shaped", at: "2026-11-20T11:00:00.000Z", started: 24, good: 24 } },
+    { id: "t3", fields: { stage: "profiled", machine: "m1", at: "2026-11-01T11:00:00.000Z", started: 150, opening: true } },
+  ],
+};
+const outcome: Derived["outcome"] = { p1: "good", p2: "lost" };
+const derived: Derived = {
+  outcome,
+  piece_edge: { p1: "3/1", p2: "4/2" },
+  tally_edges: { t1: ["3/1"] },
+  stands: standsOf(entries, outcome),
+};
+const lines = linesOf(entries, derived);
+
+describe("work at the machine", () => {
+  it("stands newest first, sessions and what was written up later in one list", () => {
+    expect(lines.work.map(({ id }) => id)).toEqual(["s1", "t1"]);
+  });
+  it("leaves out a session that was opened and closed with no piece", () => {
+    expect(lines.work.some(({ id }) => id === "s2")).toBe(false);
+  });
+  it("leaves out an opening count and the stages away from the machine", () => {
+    expect(lines.work.some(({ id }) => id === "t2" || id === "t3")).toBe(false);
+  });
+  it("has the pieces in the order they came off, unfinished and removed ones left out", () => {
+    expect(lines.work[0]?.pieces.map(({ id }) => id)).toEqual(["p1", "p2"]);
+  });
+  it("counts good from what was written, where only the start and the losses were", () => {
+    expect(lines.work[1]?.counts).toEqual({ good: 24, second: 0, lost: 1 });
+  });
+  it("says how long a piece took", () => expect(lines.work[0]?.minutes).toBe(0.5));
+});
+
+describe("batches", () => {
+  it("stand by the day they were planned for, newest first, removed ones left out", () => {
+    expect(lines.batches.map(({ label }) => label)).toEqual(["C1", "B6"]);
+  });
+  it("say how many came through each stage, and nothing of a stage never written up", () => {
+    expect(lines.batches[1]?.came).toEqual([null, 24, 24, null, null]);
+  });
+  it("take their edges from what was cut", () => expect(lines.batches[0]?.edges).toEqual(["3/1", "4/2"]));
+});
+
+describe("pieces", () => {
+  it("stand newest first, an unfinished one too", () => {
+    expect(lines.pieces.map(({ id }) => id)).toEqual(["p3", "p2", "p1"]);
+  });
+  it("say what another phone said of the same piece", () => {
+    expect(lines.pieces.find(({ id }) => id === "p2")?.alsoSaid).toEqual(["good"]);
+    expect(lines.pieces.find(({ id }) => id === "p1")?.alsoSaid).toEqual([]);
+  });
+});
+
+describe("looking for a lot, an edge, a fault", () => {
+  const found = (by: Partial<typeof EVERYTHING>): string[] => lines.work.filter((line) => matches(line, { ...EVERYTHING, ...by })).map(({ id }) => id);
+  it("finds everything where nothing is asked", () => expect(found({})).toEqual(["s1", "t1"]));
+  it("finds a lot", () => expect(found({ lot: "B" })).toEqual(["t1"]));
+  it("finds every work that an edge had a part in", () => expect(found({ edge: "3/1" })).toEqual(["s1", "t1"]));
+  it("finds a fault in pieces and in totals", () => {
+    expect(found({ fault: "torn" })).toEqual(["s1"]);
+    expect(found({ fault: "split" })).toEqual(["t1"]);
+  });
+  it("finds nothing where two do not meet", () => expect(found({ lot: "B", fault: "torn" })).toEqual([]));
+  it("offers only what occurs", () => {
+    expect(occurring(lines.work)).toEqual({ lots: ["C", "B"], edges: ["3/1", "4/2"], faults: ["torn", "split"] });
+  });
+});
+
+it("thirty thousand pieces are listed without a wait that anybody minds (3 s on a slow machine)", () => {
+  const many = 30_000;
+  const years: Entries = {
+    ...entries,
+    session: Array.from({ length: many / 30 }, (_, i) => ({ id: `s${i}`, fields: { began: "2026-01-01T10:00:00.000Z", ended: "2026-01-01T11:00:00.000Z", batches: ["b1"] } })),
+    piece: Array.from({ length: many }, (_, i) => piece(`p${i}`, `s${i % 1000}`, i, "2026-01-01T10:10")),
+  };
+  const all = Object.fromEntries(Array.from({ length: many }, (_, i) => [`p${i}`, "good" as const]));
+  const began = performance.now();
+  const listed = linesOf(years, { ...derived, outcome: all });
+  expect(listed.pieces.length).toBe(many);
+  expect(listed.work.filter(({ kind }) => kind === "session").every(({ counts }) => counts.good === 30)).toBe(true);
+  expect(performance.now() - began).toBeLessThan(3000);
+});

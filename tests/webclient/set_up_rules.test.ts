@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Machine, Setting, Stop } from "src/set_up/model";
-import { changedSince, eighthsOf, height_mm, type LastTime, lowered_mm, type Now, pitch_mm, settingsOf, slipOf } from "src/set_up/rules";
+import { changedSince, eighthsOf, height_mm, type LastTime, lowered_mm, type Now, pitch_mm, readTurns, settingsOf, slipOf } from "src/set_up/rules";
 
 describe("the pitch of a screw", () => {
   // ISO 261:1998, ISO 262:1998, coarse series
@@ -87,6 +87,12 @@ describe("a stop that moved", () => {
     expect(eighthsOf(0.99)).toEqual({ whole: 1, eighths: 0 });
     expect(eighthsOf(-1.25)).toEqual({ whole: 1, eighths: 2 });
   });
+});
+
+it.each<[string, number | null]>([
+  ["2 3/8", 2.375], ["3/8", 0.375], ["2", 2], ["-1/8", -0.125], ["−1 1/2", -1.5], [" 1  1/4 ", 1.25], ["1/0", null], ["", null], ["2.375", null], ["a hair", null],
+])("turns written %j are read as %j", (typed, turns) => {
+  expect(readTurns(typed)).toBe(turns);
 });
 
 const machine: Machine = {

@@ -1,9 +1,9 @@
 /** What a change of blade needs to know: what is in the machine, what lies ready, what is under way, when it may have been. */
 import type { Tally } from "../batches/model";
 import { tallies } from "../batches/state";
+import type { BladeAt, ChangeFacts, Stretch } from "../blades/BladeChange";
 import { instant } from "../blades/model";
 import { changeWarnings, edgeAt, fittedMove, type TwoBlades, twoBladesIn } from "../blades/rules";
-import type { BladeAt, ChangeFacts, Stretch } from "../blades/BladeChange";
 import { addDays, dayIn, noonOf } from "../care/rules";
 import { minute } from "../clock";
 import { clockTime, day } from "../language/format";
@@ -18,7 +18,8 @@ import { blades, labelOf, moves, piecesOn, timeline, today, zone } from "./care_
 export const bladeAt = (id: string): BladeAt => ({ id, label: labelOf(id) ?? "?", pieces: piecesOn(id) });
 
 /** The label of the blade that was in the machine, for "also changed". */
-export const bladeThen = (machine: string, at: string): string | null => edgeAt(timeline.value, machine, at)?.blade ?? null;
+export const bladeThen = (machine: string, at: string): string | null =>
+  edgeAt(timeline.value, machine, at)?.blade ?? null;
 
 const after = (at: string): string => new Date(Date.parse(at) + 1).toISOString();
 
@@ -28,21 +29,41 @@ function named(at: string): { name: string; day: string } {
 
 /** Sessions and tallies on this machine, newest first. */
 export function stretchesOn(machine: string): Stretch[] {
-  const open = new Set(openSessions(machine, sessions.value, pieces.value, minute.value).map((session) => session.id));
+  const open = new Set(
+    openSessions(machine, sessions.value, pieces.value, minute.value).map((session) => session.id),
+  );
   const own = new Map<string, { last: string; highest: number }>();
   for (const piece of pieces.value) {
     if (!isDone(piece) || piece.at === null) continue;
     const known = own.get(piece.session);
-    own.set(piece.session, { last: known && known.last > piece.at ? known.last : piece.at, highest: Math.max(known?.highest ?? 0, piece.number) });
+    own.set(piece.session, {
+      last: known && known.last > piece.at ? known.last : piece.at,
+      highest: Math.max(known?.highest ?? 0, piece.number),
+    });
   }
   const tapped = sessions.value.flatMap((session): Stretch[] => {
     const cut = own.get(session.id);
     if (session.machine !== machine || cut === undefined) return [];
-    return [{ record: session.id, ...named(cut.last), pieces: cut.highest, after: after(cut.last), under_way: open.has(session.id) }];
+    return [
+      {
+        record: session.id,
+        ...named(cut.last),
+        pieces: cut.highest,
+        after: after(cut.last),
+        under_way: open.has(session.id),
+      },
+    ];
   });
   const written = tallies.value.flatMap((tally: Tally): Stretch[] => {
     const at = instant(tally.at) ?? (tally.day === null ? null : noonOf(tally.day, zone.value));
-    if (tally.machine !== machine || tally.stage !== "profiled" || tally.opening || at === null || tally.started === 0) return [];
+    if (
+      tally.machine !== machine ||
+      tally.stage !== "profiled" ||
+      tally.opening ||
+      at === null ||
+      tally.started === 0
+    )
+      return [];
     return [{ record: tally.id, ...named(at), pieces: tally.started, after: after(at), under_way: false }];
   });
   return [...tapped, ...written].sort((a, b) => (a.after < b.after ? 1 : -1));
@@ -50,17 +71,32 @@ export function stretchesOn(machine: string): Stretch[] {
 
 /** `first`: the blade that was picked to go in. */
 export function changeFacts(machine: { id: string; name: string }, first: string | null): ChangeFacts {
-  const out = fittedMove(timeline.value, machine.id)?.blade ?? null;
+  const fitted = fittedMove(timeline.value, machine.id);
+  const out = fitted?.blade ?? null;
   const places = timeline.value.blades;
   const ready = blades.value
-    .filter((blade) => blade.id !== out && !["away", "retired", "in_use"].includes(places.get(blade.id)?.place ?? "new"))
+    .filter(
+      (blade) =>
+        blade.id !== out && !["away", "retired", "in_use"].includes(places.get(blade.id)?.place ?? "new"),
+    )
     .map((blade) => ({ ...bladeAt(blade.id), used: places.get(blade.id)?.used === true }))
-    .sort((a, b) => Number(b.id === first) - Number(a.id === first) || Number(a.used) - Number(b.used) || a.pieces - b.pieces);
+    .sort(
+      (a, b) =>
+        Number(b.id === first) - Number(a.id === first) ||
+        Number(a.used) - Number(b.used) ||
+        a.pieces - b.pieces,
+    );
   const under = {
     sessions: openSessions(machine.id, sessions.value, pieces.value, minute.value),
     batches: allBatches.value
       .filter((one) => one.left > 0)
-      .map((one) => ({ label: one.label, machine: one.batch.machine, planned_day: one.batch.plannedDay, pieces: one.left, closed: one.batch.closed })),
+      .map((one) => ({
+        label: one.label,
+        machine: one.batch.machine,
+        planned_day: one.batch.plannedDay,
+        pieces: one.left,
+        closed: one.batch.closed,
+      })),
   };
   return {
     machine,
@@ -68,11 +104,14 @@ export function changeFacts(machine: { id: string; name: string }, first: string
     out: out === null ? null : bladeAt(out),
     ready,
     warnings: changeWarnings(machine.id, under, today.value, addDays(today.value, 1)),
-    stretches: stretchesOn(machine.id),
+    // a blade that goes out now went in before what it cut
+    stretches: stretchesOn(machine.id).filter((stretch) => fitted === null || stretch.after > fitted.at),
   };
 }
 
 /** The machines that two phones put two blades into. */
 export function twoBladesAsked(): TwoBlades[] {
-  return twoBladesIn(moves.value).filter((two) => machines.value.some((machine) => machine.id === two.machine));
+  return twoBladesIn(moves.value).filter((two) =>
+    machines.value.some((machine) => machine.id === two.machine),
+  );
 }

@@ -1,7 +1,7 @@
 /** The blade change's place; and, where two phones each fitted one, the question which it is. */
 import { BladeChange, type ChangeDoes } from "../blades/BladeChange";
 import type { TwoBlades } from "../blades/rules";
-import { fit, newBlade, sayWhich, takeOut } from "../blades/state";
+import { fitBlade, newBlade, sayWhich, takeOut } from "../blades/state";
 import { words } from "../blades/words";
 import { instantIn } from "../care/rules";
 import { nowText } from "../clock";
@@ -10,8 +10,8 @@ import { clockTime, day } from "../language/format";
 import { go, route } from "../route";
 import { FirstMachine } from "../set_up/FirstMachine";
 import { Question } from "../workshop";
-import { bladeThen, changeFacts, twoBladesAsked } from "./blade_change_facts";
 import { benchFacts, machines, pickedMachine } from "./bench_facts";
+import { bladeThen, changeFacts, twoBladesAsked } from "./blade_change_facts";
 import { labelOf, zone } from "./care_facts";
 
 export default function BladeChangePage() {
@@ -19,12 +19,26 @@ export default function BladeChangePage() {
   const asked = twoBladesAsked().find((two) => two.machine === rest[0]);
   if (rest[1] === "two" && asked) return <WhichBlade two={asked} />;
   const machine = machines.value.find((each) => each.id === (rest[0] ?? benchFacts.value.machine?.id));
-  if (machine === undefined) return <FirstMachine onKept={(id) => { pickedMachine.value = id; go("blade-change", id); }} onLater={() => go("today")} />;
+  if (machine === undefined)
+    return (
+      <FirstMachine
+        onKept={(id) => {
+          pickedMachine.value = id;
+          go("blade-change", id);
+        }}
+        onLater={() => go("today")}
+      />
+    );
   const facts = changeFacts(machine, query["blade"] ?? null);
   const does: ChangeDoes = {
     onFit: (blade, when) => {
       const at = when === "now" ? { at: nowText(), inside: null } : when;
-      fit(machine.id, blade, when === "now" ? (facts.out?.id ?? null) : bladeThen(machine.id, at.at), at);
+      fitBlade(
+        machine.id,
+        blade,
+        when === "now" ? (facts.out?.id ?? null) : bladeThen(machine.id, at.at),
+        at,
+      );
       if (when === "now") go("set-up", { machine: machine.id });
       else go("care");
     },
@@ -34,7 +48,10 @@ export default function BladeChangePage() {
       go("care");
     },
     onLeave: () => (history.length > 1 ? history.back() : go("care")),
-    instantOf: (on, clock) => (/^\d{4}-\d\d-\d\d$/.test(on) && /^\d\d:\d\d/.test(clock) ? instantIn(zone.value, on, clock.slice(0, 5)) : null),
+    instantOf: (on, clock) =>
+      /^\d{4}-\d\d-\d\d$/.test(on) && /^\d\d:\d\d/.test(clock)
+        ? instantIn(zone.value, on, clock.slice(0, 5))
+        : null,
   };
   return <BladeChange key={machine.id} facts={facts} does={does} />;
 }
@@ -56,7 +73,12 @@ function WhichBlade(p: { two: TwoBlades }) {
   });
   const machine = machines.value.find((each) => each.id === two.machine)?.name ?? "";
   return (
-    <Question title={words.two_title} sub={words.two_sub(machine)} sides={sides} meanwhile={words.two_meanwhile(labelOf(two.later.blade) ?? "?")}
-      next={{ label: words.two_later, sub: words.two_later_sub, onTake: leave }} />
+    <Question
+      title={words.two_title}
+      sub={words.two_sub(machine)}
+      sides={sides}
+      meanwhile={words.two_meanwhile(labelOf(two.later.blade) ?? "?")}
+      next={{ label: words.two_later, sub: words.two_later_sub, onTake: leave }}
+    />
   );
 }

@@ -1,6 +1,17 @@
 /** What did each edge cut, and which care is due? Joins blades, pieces, tallies, sessions and care tasks. */
 import { computed } from "@preact/signals";
-import { type Blade, type BladeMove, type Cut, instant, type ReadCut, readBlade, readMove, readPieceCut, readTallyCut, startedOf } from "../blades/model";
+import {
+  type Blade,
+  type BladeMove,
+  type Cut,
+  instant,
+  type ReadCut,
+  readBlade,
+  readMove,
+  readPieceCut,
+  readTallyCut,
+  startedOf,
+} from "../blades/model";
 import { edgeKey, piecesOnEdges, type Timeline, timelineOf } from "../blades/rules";
 import { type CareDone, type CareTask, readDone, readTask } from "../care/model";
 import { type Due, dayIn, dueOf, inOrder, noonOf, STAGE_OF_TOOL, type Work } from "../care/rules";
@@ -17,7 +28,10 @@ function once<T>(read: (row: Row) => T): (row: Row) => T {
   const known = new WeakMap<Row, { value: T }>();
   return (row) => {
     let kept = known.get(row);
-    if (kept === undefined) known.set(row, (kept = { value: read(row) }));
+    if (kept === undefined) {
+      kept = { value: read(row) };
+      known.set(row, kept);
+    }
     return kept.value;
   };
 }
@@ -32,7 +46,12 @@ export const movesFrom = (rows: readonly Row[]): BladeMove[] => rows.map(move).f
 export type NamedCut = Cut & { id: string };
 
 /** Everything that met an edge, or counts on one. What a piece does not say, its session says. */
-export function cutsFrom(pieces: readonly Row[], tallies: readonly Row[], sessions: readonly Session[], zone: string): NamedCut[] {
+export function cutsFrom(
+  pieces: readonly Row[],
+  tallies: readonly Row[],
+  sessions: readonly Session[],
+  zone: string,
+): NamedCut[] {
   const bySession = new Map(sessions.map((session) => [session.id, session]));
   const parted = new Map<string, ReadCut>();
   const cuts: NamedCut[] = [];
@@ -44,13 +63,18 @@ export function cutsFrom(pieces: readonly Row[], tallies: readonly Row[], sessio
     const machine = cut.machine ?? session?.machine ?? null;
     const at = cut.at ?? instant(session?.began ?? null);
     if (machine === null || at === null) continue;
-    cuts.push(machine === cut.machine && at === cut.at && cut.parted_from === null ? (cut as NamedCut) : { ...cut, machine, at });
+    cuts.push(
+      machine === cut.machine && at === cut.at && cut.parted_from === null
+        ? (cut as NamedCut)
+        : { ...cut, machine, at },
+    );
   }
   if (parted.size > 0) placeBesideOrigins(cuts, pieces);
   for (const row of tallies) {
     const cut = tallyCut(row);
     const at = cut && (cut.at ?? (cut.day === null ? null : noonOf(cut.day, zone)));
-    if (cut && at && (cut.machine !== null || cut.blade !== null)) cuts.push({ ...cut, machine: cut.machine ?? "", at });
+    if (cut && at && (cut.machine !== null || cut.blade !== null))
+      cuts.push({ ...cut, machine: cut.machine ?? "", at });
   }
   return cuts;
 }
@@ -61,7 +85,11 @@ function placeBesideOrigins(cuts: NamedCut[], pieces: readonly Row[]): void {
   cuts.forEach((cut, k) => {
     let row = rows.get(cut.id);
     const met = new Set<string>();
-    for (let from = text(row, "parted_from"); from !== null && !met.has(from); from = text(row, "parted_from")) {
+    for (
+      let from = text(row, "parted_from");
+      from !== null && !met.has(from);
+      from = text(row, "parted_from")
+    ) {
       const origin = rows.get(from);
       if (origin === undefined) break;
       met.add(from);
@@ -79,7 +107,9 @@ export function workOf(task: CareTask, cuts: readonly Cut[], tallies: readonly R
   return tallies.flatMap((row) => {
     const day = text(row, "day");
     const at = instant(text(row, "at")) ?? (day === null ? null : noonOf(day, zone));
-    return text(row, "stage") === stage && flag(row, "opening") !== true && at !== null ? [{ at, pieces: startedOf(row) }] : [];
+    return text(row, "stage") === stage && flag(row, "opening") !== true && at !== null
+      ? [{ at, pieces: startedOf(row) }]
+      : [];
   });
 }
 
@@ -89,7 +119,10 @@ export function sessionsBegun(machine: string | null, sessions: readonly Session
   for (const session of sessions) {
     if (machine !== null && session.machine !== machine) continue;
     const root = rootOf(session, sessions);
-    const key = session.joinedTo !== null && root.joinedTo !== null ? [session.id, session.joinedTo].sort().join() : root.id;
+    const key =
+      session.joinedTo !== null && root.joinedTo !== null
+        ? [session.id, session.joinedTo].sort().join()
+        : root.id;
     const began = root.began ?? session.began;
     if (began !== null) roots.set(key, began);
   }
@@ -121,7 +154,9 @@ export function duesFrom(rows: CareRows, now: number, zone: string): Due[] {
 }
 
 /** The workshop's zone; the phone's own until it is known. */
-export const zone = computed((): string => timeZone.value ?? Intl.DateTimeFormat().resolvedOptions().timeZone);
+export const zone = computed(
+  (): string => timeZone.value ?? Intl.DateTimeFormat().resolvedOptions().timeZone,
+);
 export const today = computed((): string => dayIn(zone.value, minute.value));
 
 const asSession = once(readSession);
@@ -129,7 +164,9 @@ export const allSessions = computed((): Session[] => logbook.rows("session").map
 export const moves = computed((): BladeMove[] => movesFrom(logbook.rows("blade_move")));
 export const blades = computed((): Blade[] => logbook.rows("blade").map(readBlade));
 export const timeline = computed((): Timeline => timelineOf(moves.value));
-export const cuts = computed((): Cut[] => cutsFrom(logbook.rows("piece"), logbook.rows("tally"), allSessions.value, zone.value));
+export const cuts = computed((): Cut[] =>
+  cutsFrom(logbook.rows("piece"), logbook.rows("tally"), allSessions.value, zone.value),
+);
 const onEdges = computed(() => piecesOnEdges(timeline.value, cuts.value));
 
 /** What the blade's edge of now has cut. */
@@ -138,16 +175,30 @@ export function piecesOn(blade: string): number {
   return onEdges.value.get(edgeKey({ blade, life })) ?? 0;
 }
 
-export const labelOf = (blade: string | null): string | null => blades.value.find((each) => each.id === blade)?.label ?? null;
+export const labelOf = (blade: string | null): string | null =>
+  blades.value.find((each) => each.id === blade)?.label ?? null;
 
 export const tasks = computed((): CareTask[] => logbook.rows("care_task").map(readTask));
 export const dones = computed((): CareDone[] => logbook.rows("care_done").map(readDone).filter(isThere));
 export const dues = computed((): Due[] =>
-  duesFrom({ tasks: tasks.value, dones: dones.value, cuts: cuts.value, tallies: logbook.rows("tally"), sessions: allSessions.value }, minute.value, zone.value),
+  duesFrom(
+    {
+      tasks: tasks.value,
+      dones: dones.value,
+      cuts: cuts.value,
+      tallies: logbook.rows("tally"),
+      sessions: allSessions.value,
+    },
+    minute.value,
+    zone.value,
+  ),
 );
 
 export const isOilDue = (machine: string | null): boolean =>
-  dues.value.some((due) => due.is_due && due.task.what === "oil" && due.task.machine !== null && due.task.machine === machine);
+  dues.value.some(
+    (due) =>
+      due.is_due && due.task.what === "oil" && due.task.machine !== null && due.task.machine === machine,
+  );
 
 /** The workshop's one record. */
 export const WORKSHOP = "00000000-0000-8000-8000-000000000001";

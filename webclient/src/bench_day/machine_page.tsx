@@ -12,26 +12,43 @@ import { readSetting } from "../set_up/model";
 import { PhoneSettings } from "../set_up/PhoneSettings";
 import { settingsOf } from "../set_up/rules";
 import { changeWorkshop } from "../set_up/state";
-import { words } from "../set_up/words";
 import { type Stage, type WorkshopFacts, WorkshopSettings } from "../set_up/WorkshopSettings";
+import { words } from "../set_up/words";
 import { PRACTICE_S } from "../soak/rules";
-import { labelOf, timeline, WORKSHOP, zone } from "./care_facts";
 import { benchFacts, machines, pickedMachine } from "./bench_facts";
+import { labelOf, timeline, WORKSHOP, zone } from "./care_facts";
 
 export default function MachinePage() {
   const [first, part] = route.value.rest;
   if (first === "phone") return <ThisPhone />;
-  if (first === "workshop") return <WorkshopSettings facts={workshopFacts()} onChange={(values) => changeWorkshop(WORKSHOP, values)} />;
-  const machine = machines.value.find((each) => each.id === (first ?? benchFacts.value.machine?.id)) ?? machines.value[0] ?? null;
+  if (first === "workshop")
+    return (
+      <WorkshopSettings facts={workshopFacts()} onChange={(values) => changeWorkshop(WORKSHOP, values)} />
+    );
+  const machine =
+    machines.value.find((each) => each.id === (first ?? benchFacts.value.machine?.id)) ??
+    machines.value[0] ??
+    null;
   if (machine === null || first === "new") {
-    return <FirstMachine onKept={(id) => { pickedMachine.value = id; go("machine", id); }} onLater={() => go(machine === null ? "today" : "machine")} />;
+    return (
+      <FirstMachine
+        onKept={(id) => {
+          pickedMachine.value = id;
+          go("machine", id);
+        }}
+        onLater={() => go(machine === null ? "today" : "machine")}
+      />
+    );
   }
   if (part === "screws") return <Screws machine={machine} />;
   if (part === "habits") return <Habits machine={machine} />;
   const facts = {
     machine,
     others: machines.value.filter((other) => other.id !== machine.id),
-    settings: settingsOf(machine.id, logbook.rows("setting").flatMap((row) => readSetting(row) ?? [])),
+    settings: settingsOf(
+      machine.id,
+      logbook.rows("setting").flatMap((row) => readSetting(row) ?? []),
+    ),
     blade: fittedMove(timeline.value, machine.id)?.blade ?? null,
     bladeLabel: (blade: string | null): string | null => {
       const label = labelOf(blade);
@@ -45,8 +62,12 @@ function ThisPhone() {
   const device = logbook.row("device", logbook.device);
   const look = text(device, "look");
   return (
-    <PhoneSettings name={text(device, "name")} look={look === "day" || look === "night" ? look : "phone"}
-      hand={text(device, "hand") === "left" ? "left" : "right"} speaks={flag(device, "speaks") === true} />
+    <PhoneSettings
+      name={text(device, "name")}
+      look={look === "day" || look === "night" ? look : "phone"}
+      hand={text(device, "hand") === "left" ? "left" : "right"}
+      speaks={flag(device, "speaks") === true}
+    />
   );
 }
 
@@ -74,5 +95,9 @@ function workshopFacts(): WorkshopFacts {
 
 function soakTimes(): { warm_s: number; cold_s: number; overnight_s: number } {
   const row = logbook.row("workshop", WORKSHOP);
-  return { warm_s: num(row, "soak_warm_s") ?? PRACTICE_S.warm, cold_s: num(row, "soak_cold_s") ?? PRACTICE_S.cold, overnight_s: num(row, "soak_overnight_s") ?? PRACTICE_S.overnight };
+  return {
+    warm_s: num(row, "soak_warm_s") ?? PRACTICE_S.warm,
+    cold_s: num(row, "soak_cold_s") ?? PRACTICE_S.cold,
+    overnight_s: num(row, "soak_overnight_s") ?? PRACTICE_S.overnight,
+  };
 }

@@ -1,7 +1,7 @@
 /** What does the set-up show? Joins the machine, its blade, its settings, the lot that lies ready, and the last time. */
 import { readLot } from "../batches/model";
 import { edgeAt, fittedMove } from "../blades/rules";
-import { nowText } from "../clock";
+import { minute, nowText } from "../clock";
 import type { Edit } from "../logbook/model";
 import { num, text } from "../logbook/read";
 import { logbook, newId } from "../logbook/state";
@@ -14,18 +14,39 @@ import type { SetUpFacts } from "../set_up/SetUp";
 import { benchFacts, profilers } from "./bench_facts";
 import { dues, labelOf, piecesOn, timeline } from "./care_facts";
 
-const lotOf = (id: string | null) => (id === null ? null : (logbook.rows("lot").map(readLot).find((lot) => lot.id === id) ?? null));
+const lotOf = (id: string | null) =>
+  id === null
+    ? null
+    : (logbook
+        .rows("lot")
+        .map(readLot)
+        .find((lot) => lot.id === id) ?? null);
 
 function lastTime(machine: string, present: Session | null): (LastTime & { session: string }) | null {
   const began = present?.began ?? nowText();
   const last = sessions.value
-    .filter((session) => session.machine === machine && session.id !== present?.id && session.joinedTo === null && session.began !== null && session.began < began)
+    .filter(
+      (session) =>
+        session.machine === machine &&
+        session.id !== present?.id &&
+        session.joinedTo === null &&
+        session.began !== null &&
+        session.began < began,
+    )
     .sort((a, b) => ((a.began ?? "") < (b.began ?? "") ? 1 : -1))[0];
   if (last === undefined || last.began === null) return null;
-  const end = new Date(Math.max(lastActAt(last, piecesOf(last, sessions.value, pieces.value)), Date.parse(last.ended ?? last.began))).toISOString();
+  const end = new Date(
+    Math.max(
+      lastActAt(last, piecesOf(last, sessions.value, pieces.value)),
+      Date.parse(last.ended ?? last.began),
+    ),
+  ).toISOString();
   const batch = logbook.row("batch", last.batches.at(-1) ?? "");
   const lot = text(batch, "lot");
-  const setting = settingsOf(machine, logbook.rows("setting").flatMap((row) => readSetting(row) ?? [])).find((each) => each.at <= end);
+  const setting = settingsOf(
+    machine,
+    logbook.rows("setting").flatMap((row) => readSetting(row) ?? []),
+  ).find((each) => each.at <= end);
   return {
     session: last.id,
     began: end,
@@ -55,8 +76,14 @@ export function setUpFacts(machine: Machine, in_water_min: number | null): SetUp
   const lot = lotOf(batch === null ? null : text(logbook.row("batch", batch), "lot"));
   const fitted = fittedMove(timeline.value, machine.id);
   const blade = fitted?.blade ?? null;
-  const setting = settingsOf(machine.id, logbook.rows("setting").flatMap((row) => readSetting(row) ?? []))[0] ?? null;
-  const oil = dues.value.filter((due) => due.is_due && due.task.what === "oil" && due.task.machine === machine.id);
+  const setting =
+    settingsOf(
+      machine.id,
+      logbook.rows("setting").flatMap((row) => readSetting(row) ?? []),
+    )[0] ?? null;
+  const oil = dues.value.filter(
+    (due) => due.is_due && due.task.what === "oil" && due.task.machine === machine.id,
+  );
   const last = lastTime(machine.id, session);
   const checks = standing(session, fitted?.at ?? null);
   const edge_pieces = blade === null ? 0 : piecesOn(blade);
@@ -70,9 +97,21 @@ export function setUpFacts(machine: Machine, in_water_min: number | null): SetUp
     gouge_mm: lot?.gouge_mm ?? null,
     is_oil_due: oil.length > 0,
   });
-  const oiled = (): Edit[] => oil.map(({ task }) => ({ kind: "care_done", record: newId(), set: { task: task.id, at: nowText(), what: "done" } }));
+  const oiled = (): Edit[] =>
+    oil.map(({ task }) => ({
+      kind: "care_done",
+      record: newId(),
+      set: { task: task.id, at: nowText(), what: "done" },
+    }));
   return {
-    at: { machine: machine.id, session: session?.id ?? null, batch, setting: setting?.id ?? null, counts_turns: machine.counts_turns, oiled },
+    at: {
+      machine: machine.id,
+      session: session?.id ?? null,
+      batch,
+      setting: setting?.id ?? null,
+      counts_turns: machine.counts_turns,
+      oiled,
+    },
     machine,
     others: profilers.value.filter((other) => other.id !== machine.id),
     blade: blade === null ? null : { id: blade, label: labelOf(blade) ?? "?", pieces: edge_pieces },
@@ -80,6 +119,7 @@ export function setUpFacts(machine: Machine, in_water_min: number | null): SetUp
     lot: lot === null ? null : { id: lot.id, label: lot.label ?? "?", gouge_mm: lot.gouge_mm },
     last: last === null ? null : { at: last.began, gouge_mm: last.gouge_mm },
     in_water_min,
+    now: minute.value,
     changed,
     checks,
     slip: slipOf(changed, checks),

@@ -1,7 +1,6 @@
 /** The set-up's place: which machine, which row. */
 import { useEffect } from "preact/hooks";
 import { minute } from "../clock";
-import { soaks, workshopTime } from "../soak/state";
 import { logbook } from "../logbook/state";
 import { route } from "../route";
 import { FirstMachine } from "../set_up/FirstMachine";
@@ -9,6 +8,7 @@ import { WHATS } from "../set_up/model";
 import { Remedy } from "../set_up/Remedy";
 import { RowOpened } from "../set_up/RowOpened";
 import { SetUp } from "../set_up/SetUp";
+import { soaks, workshopTime } from "../soak/state";
 import { benchFacts, pickedMachine, profilers } from "./bench_facts";
 import { setUpFacts } from "./set_up_facts";
 
@@ -40,8 +40,15 @@ const HALF_DAY_MS = 12 * 3_600_000;
 
 /** Minutes that the cane for the bench has been in the water: the group taken out last, else the one that went in first. */
 function inWater(now: number): number | null {
-  const there = soaks.value.filter((soak) => soak.purpose === "profile" && soak.put_in !== null && now - Date.parse(soak.taken_out ?? soak.put_in) < HALF_DAY_MS);
-  const out = there.filter((soak) => soak.taken_out !== null).sort((a, b) => ((a.taken_out ?? "") < (b.taken_out ?? "") ? 1 : -1))[0];
+  const there = soaks.value.filter(
+    (soak) =>
+      soak.purpose === "profile" &&
+      soak.put_in !== null &&
+      now - Date.parse(soak.taken_out ?? soak.put_in) < HALF_DAY_MS,
+  );
+  const out = there
+    .filter((soak) => soak.taken_out !== null)
+    .sort((a, b) => ((a.taken_out ?? "") < (b.taken_out ?? "") ? 1 : -1))[0];
   const first = out ?? there.sort((a, b) => ((a.put_in ?? "") < (b.put_in ?? "") ? -1 : 1))[0];
   if (first === undefined || first.put_in === null) return null;
   const until = first.taken_out === null ? workshopTime(now) : Date.parse(first.taken_out);

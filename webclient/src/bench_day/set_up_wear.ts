@@ -10,7 +10,10 @@ export function wearSettings(): void {
   effect(() => {
     const device = logbook.row("device", logbook.device);
     const look = text(device, "look");
-    wearLook(look === "day" || look === "night" ? look : "phone", text(device, "hand") === "left" ? "left" : "right");
+    wearLook(
+      look === "day" || look === "night" ? look : "phone",
+      text(device, "hand") === "left" ? "left" : "right",
+    );
   });
   effect(() => {
     const said = text(logbook.row("workshop", WORKSHOP), "time_zone");

@@ -1,8 +1,8 @@
 /** Which blade goes out, which comes in, what does that undo, and when was it really? */
 import { useState } from "preact/hooks";
-import { Tally } from "../drawings/Tally";
 import { ProjectionMark } from "../drawings/Projection";
 import { ScrewHead } from "../drawings/ScrewHead";
+import { Tally } from "../drawings/Tally";
 import { number } from "../language/format";
 import { Caution, Page, Scribed, Stepper, TextField } from "../workshop";
 import type { ChangeWarning } from "./rules";
@@ -55,12 +55,40 @@ export function BladeChange(p: { facts: ChangeFacts; does: ChangeDoes }) {
   const into = facts.ready.find((blade) => blade.id === picked) ?? facts.ready[0] ?? null;
   const [adding, setAdding] = useState(false);
   const [choosing, setChoosing] = useState(false);
-  if (into === null || adding) return <NewBlade facts={facts} does={does} onPicked={(id) => { setPicked(id); setAdding(false); }} />;
-  if (choosing) return <WhichIn facts={facts} does={does} onPicked={(id) => { setPicked(id); setChoosing(false); }} onNew={() => { setAdding(true); setChoosing(false); }} onBack={() => setChoosing(false)} />;
+  if (into === null || adding)
+    return (
+      <NewBlade
+        facts={facts}
+        does={does}
+        onPicked={(id) => {
+          setPicked(id);
+          setAdding(false);
+        }}
+      />
+    );
+  if (choosing)
+    return (
+      <WhichIn
+        facts={facts}
+        does={does}
+        onPicked={(id) => {
+          setPicked(id);
+          setChoosing(false);
+        }}
+        onNew={() => {
+          setAdding(true);
+          setChoosing(false);
+        }}
+        onBack={() => setChoosing(false)}
+      />
+    );
   return <TheChange facts={facts} does={does} into={into} onOther={() => setChoosing(true)} />;
 }
 
-const cutWords = (blade: BladeAt): string => (blade.pieces === 0 ? words.new_edge : words.cut_so_far(number(blade.pieces)));
+const keeps = (out: BladeAt): string =>
+  out.pieces === 0 ? words.cut_none(out.label) : words.keeps_all(out.label, number(out.pieces));
+const cutWords = (blade: BladeAt): string =>
+  blade.pieces === 0 ? words.new_edge : words.cut_so_far(number(blade.pieces));
 
 function TheChange(p: { facts: ChangeFacts; does: ChangeDoes; into: BladeAt; onOther: () => void }) {
   const { facts, does, into } = p;
@@ -72,27 +100,67 @@ function TheChange(p: { facts: ChangeFacts; does: ChangeDoes; into: BladeAt; onO
   const [time, setTime] = useState("18:00");
   const told = when === "day" ? does.instantOf(day, time) : null;
   const take = (): void => {
-    if (when === "inside" && stretch) does.onFit(into.id, { at: stretch.after, inside: { record: stretch.record, piece } });
+    if (when === "inside" && stretch)
+      does.onFit(into.id, { at: stretch.after, inside: { record: stretch.record, piece } });
     else if (when === "after" && stretch) does.onFit(into.id, { at: stretch.after, inside: null });
     else if (when === "day") told !== null && does.onFit(into.id, { at: told, inside: null });
     else does.onFit(into.id, "now");
   };
   const late = when !== "now";
   return (
-    <Page title={words.change} sub={words.change_sub(facts.machine.name, facts.at)}
-      next={{ label: late ? words.change_late : words.change_now, sub: late ? words.counts_follow : words.then_set, onTake: take, disabled: when === "day" && told === null }}>
-      <h2 class="change-head">{out === null ? words.first_in(into.label) : words.out_in(out.label, into.label)}</h2>
-      <Scribed wide label={words.which_in} sub={`${words.blade(into.label)}, ${cutWords(into)}`} onTake={p.onOther} />
+    <Page
+      title={words.change}
+      sub={words.change_sub(facts.machine.name, facts.at)}
+      next={{
+        label: late ? words.change_late : words.change_now,
+        sub: late ? words.counts_follow : words.then_set,
+        onTake: take,
+        disabled: when === "day" && told === null,
+      }}
+    >
+      <h2 class="change-head">
+        {out === null ? words.first_in(into.label) : words.out_in(out.label, into.label)}
+      </h2>
+      <Scribed
+        wide
+        label={words.blade(into.label)}
+        sub={words.tap_other(cutWords(into))}
+        onTake={p.onOther}
+      />
       {out !== null && <Undoes />}
       <Warnings warnings={facts.warnings} />
       <h2>{words.when}</h2>
-      <div class="stack" role="group" aria-label={words.when}>
-        <Scribed wide label={words.now} sub={out === null ? words.now_sub : words.keeps_all(out.label, number(out.pieces))} chosen={when === "now"} onTake={() => setWhen("now")} />
+      <fieldset class="stack" aria-label={words.when}>
+        <Scribed
+          wide
+          label={words.now}
+          sub={out === null ? words.now_sub : keeps(out)}
+          chosen={when === "now"}
+          onTake={() => setWhen("now")}
+        />
         {stretch && !stretch.under_way && (
-          <Scribed wide label={words.after(stretch.day, number(stretch.pieces))} chosen={when === "after"} onTake={() => setWhen("after")}
-            sub={out === null ? undefined : words.keeps_all(out.label, number(out.pieces))} />
+          <Scribed
+            wide
+            label={words.after(stretch.day, number(stretch.pieces))}
+            chosen={when === "after"}
+            onTake={() => setWhen("after")}
+            sub={out === null ? undefined : keeps(out)}
+          />
         )}
-        {stretch && stretch.pieces > 1 && <Inside stretch={stretch} out={out} into={into} piece={piece} chosen={when === "inside"} onPiece={(n) => { setPiece(n); setWhen("inside"); }} onTake={() => setWhen("inside")} />}
+        {stretch && stretch.pieces > 1 && (
+          <Inside
+            stretch={stretch}
+            out={out}
+            into={into}
+            piece={piece}
+            chosen={when === "inside"}
+            onPiece={(n) => {
+              setPiece(n);
+              setWhen("inside");
+            }}
+            onTake={() => setWhen("inside")}
+          />
+        )}
         <Scribed wide label={words.another_time} chosen={when === "day"} onTake={() => setWhen("day")} />
         {when === "day" && (
           <div class="side-by-side">
@@ -100,7 +168,7 @@ function TheChange(p: { facts: ChangeFacts; does: ChangeDoes; into: BladeAt; onO
             <TextField label={words.at_time} type="time" value={time} onChange={setTime} />
           </div>
         )}
-      </div>
+      </fieldset>
       <Caution order={words.fingers} text={words.fingers_text} />
       <p class="quiet">{words.manual}</p>
     </Page>
@@ -114,7 +182,13 @@ function Undoes() {
       <ul class="undone">
         {UNDONE_BY_A_CHANGE.map((what) => (
           <li key={what}>
-            <span class="crossed">{what === "projection" ? <ProjectionMark width={72} /> : <ScrewHead eighths={what === "middle_stop" ? 3 : 0} width={66} />}</span>
+            <span class="crossed">
+              {what === "projection" ? (
+                <ProjectionMark width={72} />
+              ) : (
+                <ScrewHead eighths={what === "middle_stop" ? 3 : 0} width={66} />
+              )}
+            </span>
             <span>{words.undone[what]}</span>
           </li>
         ))}
@@ -128,35 +202,86 @@ function Warnings(p: { warnings: readonly ChangeWarning[] }) {
   return (
     <>
       {p.warnings.map((warning) =>
-        warning.what === "session_under_way"
-          ? <Caution key={warning.session} order={words.under_way} />
-          : <p key={warning.label} class="alarm"><strong>{words.planned(number(warning.pieces), words[warning.when])}{warning.when === "today" ? words.so_today : words.so_tomorrow}</strong></p>,
+        warning.what === "session_under_way" ? (
+          <Caution key={warning.session} order={words.under_way} />
+        ) : (
+          <p key={warning.label} class="alarm">
+            <strong>
+              {words.planned(number(warning.pieces), words[warning.when])}
+              {warning.when === "today" ? words.so_today : words.so_tomorrow}
+            </strong>
+          </p>
+        ),
       )}
     </>
   );
 }
 
-function Inside(p: { stretch: Stretch; out: BladeAt | null; into: BladeAt; piece: number; chosen: boolean; onPiece: (n: number) => void; onTake: () => void }) {
+function Inside(p: {
+  stretch: Stretch;
+  out: BladeAt | null;
+  into: BladeAt;
+  piece: number;
+  chosen: boolean;
+  onPiece: (n: number) => void;
+  onTake: () => void;
+}) {
   const { stretch, piece, out, into } = p;
   const move = stretch.pieces - piece + 1;
   return (
     <div class={p.chosen ? "inside inside-chosen" : "inside"}>
-      <Scribed wide label={words.inside} sub={words.inside_of(stretch.name)} chosen={p.chosen} onTake={p.onTake} />
+      <Scribed
+        wide
+        label={words.inside}
+        sub={words.inside_of(stretch.name)}
+        chosen={p.chosen}
+        onTake={p.onTake}
+      />
       <Stepper label={words.inside} value={piece} min={1} max={stretch.pieces} onChange={p.onPiece} />
-      <div class="inside-tally"><Tally n={stretch.pieces} thread={piece - 1} /></div>
-      <p>{out === null ? words.goes_to(number(move), into.label) : words.stay_move(number(piece - 1), out.label, number(move), into.label)}</p>
+      <div class="inside-tally">
+        <Tally n={stretch.pieces} thread={piece - 1} />
+      </div>
+      <p>
+        {out === null
+          ? words.goes_to(number(move), into.label)
+          : words.stay_move(number(piece - 1), out.label, number(move), into.label)}
+      </p>
     </div>
   );
 }
 
-function WhichIn(p: { facts: ChangeFacts; does: ChangeDoes; onPicked: (blade: string) => void; onNew: () => void; onBack: () => void }) {
+function WhichIn(p: {
+  facts: ChangeFacts;
+  does: ChangeDoes;
+  onPicked: (blade: string) => void;
+  onNew: () => void;
+  onBack: () => void;
+}) {
   const { facts } = p;
   return (
-    <Page title={words.which_in} sub={facts.machine.name} next={{ label: words.back, sub: facts.out === null ? undefined : words.blade(facts.out.label), onTake: p.does.onLeave }}>
+    <Page
+      title={words.which_in}
+      sub={facts.machine.name}
+      next={{
+        label: words.back,
+        sub: facts.out === null ? undefined : words.blade(facts.out.label),
+        onTake: p.does.onLeave,
+      }}
+    >
       <div class="stack">
-        {facts.ready.map((blade) => <Scribed key={blade.id} wide label={words.blade(blade.label)} sub={cutWords(blade)} onTake={() => p.onPicked(blade.id)} />)}
+        {facts.ready.map((blade) => (
+          <Scribed
+            key={blade.id}
+            wide
+            label={words.blade(blade.label)}
+            sub={cutWords(blade)}
+            onTake={() => p.onPicked(blade.id)}
+          />
+        ))}
         <Scribed wide label={words.new_blade} sub={words.new_blade_sub} onTake={p.onNew} />
-        {facts.out !== null && <Scribed wide label={words.out_only} sub={words.blade(facts.out.label)} onTake={p.does.onTakeOut} />}
+        {facts.out !== null && (
+          <Scribed wide label={words.out_only} sub={words.blade(facts.out.label)} onTake={p.does.onTakeOut} />
+        )}
       </div>
       <Caution order={words.fingers} text={words.fingers_text} />
     </Page>
@@ -167,10 +292,25 @@ function NewBlade(p: { facts: ChangeFacts; does: ChangeDoes; onPicked: (blade: s
   const [label, setLabel] = useState("");
   const name = label.trim();
   return (
-    <Page title={words.new_blade} sub={p.facts.machine.name} next={{ label: words.keep_new, sub: name, disabled: name === "", onTake: () => p.onPicked(p.does.onNewBlade(name)) }}
-      extra={[{ label: words.back, onTake: p.does.onLeave }]}>
+    <Page
+      title={words.new_blade}
+      sub={p.facts.machine.name}
+      next={{
+        label: words.keep_new,
+        sub: name,
+        disabled: name === "",
+        onTake: () => p.onPicked(p.does.onNewBlade(name)),
+      }}
+      extra={[{ label: words.back, onTake: p.does.onLeave }]}
+    >
       {p.facts.ready.length === 0 && p.facts.out !== null && <p>{words.no_other}</p>}
-      <TextField label={words.new_blade_label} sub={words.new_blade_sub} value={label} onChange={setLabel} maxLength={40} />
+      <TextField
+        label={words.new_blade_label}
+        sub={words.new_blade_sub}
+        value={label}
+        onChange={setLabel}
+        maxLength={40}
+      />
       <Caution order={words.fingers} text={words.fingers_text} />
     </Page>
   );

@@ -4,8 +4,8 @@ import { HousedBlade } from "../drawings/Blades";
 import { clockTime, day, number } from "../language/format";
 import { go } from "../route";
 import { Caution, Page, Scribed, Stepper } from "../workshop";
-import type { BladeMove } from "./model";
 import type { ShelfBlade } from "./BladeShelf";
+import type { BladeMove } from "./model";
 import { backGround, cutAlready, groundHere, retire, send, takeMoveBack, takeOut } from "./state";
 import { words } from "./words";
 import "./screen.css";
@@ -27,35 +27,88 @@ export function BladeOpened(p: { facts: BladeFacts }) {
   const last = moves[0];
   const next = { label: words.to_care, onTake: () => go("care") };
   return (
-    <Page title={words.blade(blade.label)} sub={[blade.where, life > 1 ? words.life(number(life)) : null].filter(Boolean).join(", ")} next={next}>
+    <Page
+      title={words.blade(blade.label)}
+      sub={[blade.where, life > 1 ? words.life(number(life)) : null].filter(Boolean).join(", ")}
+      next={next}
+    >
       <div class="side-by-side blade-head">
-        <HousedBlade label={blade.label} kept={blade.place === "in_use" ? "fitted" : blade.place === "away" ? "away" : "ready"} width={120} />
-        <p><span class="answer">{number(blade.pieces)}</span> {words.cut_so_far("").trim()}</p>
+        <HousedBlade
+          label={blade.label}
+          kept={blade.place === "in_use" ? "fitted" : blade.place === "away" ? "away" : "ready"}
+          width={120}
+        />
+        <p>
+          <span class="answer">{number(blade.pieces)}</span> {words.cut_so_far("").trim()}
+        </p>
       </div>
       <Caution order={words.fingers} text={words.fingers_text} />
       <div class="stack">
-        {blade.place === "in_use" && machine !== null && <Scribed wide label={words.change} onTake={() => go("blade-change", machine)} />}
-        {blade.place === "in_use" && machine !== null && <Scribed wide label={words.taken_out} onTake={() => takeOut(blade.id, machine)} />}
-        {(blade.place === "ready" || blade.place === "new") && fitTo !== null && <Scribed wide label={words.fit} onTake={() => go("blade-change", fitTo, { blade: blade.id })} />}
-        {blade.place === "away"
-          ? <Scribed wide label={words.back_sharp} onTake={() => backGround([blade.id])} />
-          : <Scribed wide label={words.send_one(blade.label)} onTake={() => send([blade.id])} />}
-        {blade.place !== "away" && <Scribed wide label={words.ground_here} sub={words.new_edge} onTake={() => groundHere(blade.id)} />}
-        <Scribed wide label={words.opening} sub={words.opening_sub} chosen={adding} onTake={() => setAdding(!adding)} />
+        {blade.place === "in_use" && machine !== null && (
+          <Scribed wide label={words.change} onTake={() => go("blade-change", machine)} />
+        )}
+        {blade.place === "in_use" && machine !== null && (
+          <Scribed wide label={words.taken_out} onTake={() => takeOut(blade.id, machine)} />
+        )}
+        {(blade.place === "ready" || blade.place === "new") && fitTo !== null && (
+          <Scribed wide label={words.fit} onTake={() => go("blade-change", fitTo, { blade: blade.id })} />
+        )}
+        {blade.place === "away" ? (
+          <Scribed wide label={words.back_sharp} onTake={() => backGround([blade.id])} />
+        ) : (
+          <Scribed wide label={words.send_one(blade.label)} onTake={() => send([blade.id])} />
+        )}
+        {blade.place !== "away" && (
+          <Scribed wide label={words.ground_here} sub={words.new_edge} onTake={() => groundHere(blade.id)} />
+        )}
+        <Scribed
+          wide
+          label={words.opening}
+          sub={words.opening_sub}
+          chosen={adding}
+          onTake={() => setAdding(!adding)}
+        />
         {adding && (
           <>
-            <Stepper label={words.opening_ask} value={about} min={1} max={5000} step={10} onChange={setAbout} />
-            <Scribed wide label={words.opening_keep} sub={number(about)} onTake={() => { cutAlready(blade.id, machine, about); setAdding(false); }} />
+            <Stepper
+              label={words.opening_ask}
+              value={about}
+              min={1}
+              max={5000}
+              step={10}
+              onChange={setAbout}
+            />
+            <Scribed
+              wide
+              label={words.opening_keep}
+              sub={number(about)}
+              onTake={() => {
+                cutAlready(blade.id, machine, about);
+                setAdding(false);
+              }}
+            />
           </>
         )}
-        <Scribed wide label={words.retire} onTake={() => { retire(blade.id); go("care"); }} />
+        <Scribed
+          wide
+          label={words.retire}
+          onTake={() => {
+            retire(blade.id);
+            go("care");
+          }}
+        />
       </div>
       <section class="stack">
         <h2>{words.history}</h2>
         <ul class="ruled">
           {moves.slice(0, 30).map((move) => (
             <li key={move.id} class="care-done">
-              <span><strong>{day(move.at)}</strong> {clockTime(move.at)}, {words.what[move.what]}{move.machine !== null && machineName(move.machine) !== null ? `, ${machineName(move.machine)}` : ""}</span>
+              <span>
+                <strong>{day(move.at)}</strong> {clockTime(move.at)}, {words.what[move.what]}
+                {move.machine !== null && machineName(move.machine) !== null
+                  ? `, ${machineName(move.machine)}`
+                  : ""}
+              </span>
               {move === last && <Scribed label={words.take_back} onTake={() => takeMoveBack(move.id)} />}
             </li>
           ))}

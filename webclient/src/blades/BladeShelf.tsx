@@ -18,16 +18,35 @@ export interface ShelfBlade {
   where: string | null;
 }
 
-export function BladeShelf(p: { blades: readonly ShelfBlade[]; boxWords: { label: string; sub: string }; machines: readonly { id: string; name: string }[]; onBack: (blades: string[]) => void }) {
+export function BladeShelf(p: {
+  blades: readonly ShelfBlade[];
+  boxWords: { label: string; sub: string };
+  machines: readonly { id: string; name: string }[];
+  onBack: (blades: string[]) => void;
+}) {
   const boxed = p.blades.filter((blade) => blade.boxed);
   const others = p.blades.filter((blade) => !blade.boxed);
   const away = others.filter((blade) => blade.place === "away");
   return (
-    <section class="stack shelf" aria-label={words.what.fitted}>
+    <section class="stack shelf" aria-label={words.blades}>
       {boxed.length > 0 && (
         <div>
-          <BladeBox blades={boxed.map((blade) => ({ label: blade.label, cut: number(blade.pieces) }))} />
-          <p><strong>{p.boxWords.label}</strong></p>
+          <div class="box-drawn">
+            <BladeBox blades={boxed.map((blade) => ({ label: blade.label, cut: number(blade.pieces) }))} />
+            <div class="box-labels">
+              {boxed.map((blade) => (
+                <button
+                  key={blade.id}
+                  type="button"
+                  aria-label={name(blade)}
+                  {...press(() => go("care", "blade", blade.id))}
+                />
+              ))}
+            </div>
+          </div>
+          <p>
+            <strong>{p.boxWords.label}</strong>
+          </p>
           <p class="quiet">{p.boxWords.sub}</p>
         </div>
       )}
@@ -35,19 +54,40 @@ export function BladeShelf(p: { blades: readonly ShelfBlade[]; boxWords: { label
         {others.map((blade) => (
           <li key={blade.id}>
             <button type="button" aria-label={name(blade)} {...press(() => go("care", "blade", blade.id))}>
-              <HousedBlade label={blade.label} kept={blade.place === "in_use" ? "fitted" : blade.place === "away" ? "away" : "ready"} />
+              <HousedBlade
+                label={blade.label}
+                kept={blade.place === "in_use" ? "fitted" : blade.place === "away" ? "away" : "ready"}
+              />
               <span class="shelf-where">{place(blade)}</span>
               <small>{blade.place === "away" ? blade.where : words.cut_so_far(number(blade.pieces))}</small>
             </button>
           </li>
         ))}
       </ul>
-      {boxed.length > 0 && <div class="stack">{boxed.map((blade) => <Scribed key={blade.id} wide label={words.blade(blade.label)} sub={words.cut_so_far(number(blade.pieces))} onTake={() => go("care", "blade", blade.id)} />)}</div>}
-      {away.length > 0 && <Scribed wide label={words.back_sharp} sub={words.came_back(number(away.length))} onTake={() => p.onBack(away.map((blade) => blade.id))} />}
-      {p.machines.map((machine) => <Scribed key={machine.id} wide label={words.change} sub={machine.name} onTake={() => go("blade-change", machine.id)} />)}
+      {away.length > 0 && (
+        <Scribed
+          wide
+          label={words.back_sharp}
+          sub={words.came_back(away.map((blade) => blade.label))}
+          onTake={() => p.onBack(away.map((blade) => blade.id))}
+        />
+      )}
+      {p.machines.map((machine) => (
+        <Scribed
+          key={machine.id}
+          wide
+          label={words.change}
+          sub={machine.name}
+          onTake={() => go("blade-change", machine.id)}
+        />
+      ))}
     </section>
   );
 }
 
-const place = (blade: ShelfBlade): string => (blade.place === "in_use" ? words.in_use : blade.place === "away" ? words.away : words.ready);
-const name = (blade: ShelfBlade): string => [words.blade(blade.label), place(blade), blade.where ?? "", words.cut_so_far(number(blade.pieces))].filter(Boolean).join(", ");
+const place = (blade: ShelfBlade): string =>
+  blade.place === "in_use" ? words.in_use : blade.place === "away" ? words.away : words.ready;
+const name = (blade: ShelfBlade): string =>
+  [words.blade(blade.label), place(blade), blade.where ?? "", words.cut_so_far(number(blade.pieces))]
+    .filter(Boolean)
+    .join(", ");

@@ -113,7 +113,10 @@ export function readPieceCut(row: Row): ReadCut | null {
 
 /** Pieces begun, by a tally: as written, else all that came out, whatever became of them. */
 export function startedOf(row: Row): number {
-  const lost = Object.values(dict(row, "lost_by")).reduce<number>((sum, each) => sum + (typeof each === "number" ? each : 0), 0);
+  const lost = Object.values(dict(row, "lost_by")).reduce<number>(
+    (sum, each) => sum + (typeof each === "number" ? each : 0),
+    0,
+  );
   return num(row, "started") ?? (num(row, "good") ?? 0) + (num(row, "second_count") ?? 0) + lost;
 }
 

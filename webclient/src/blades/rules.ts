@@ -66,7 +66,11 @@ export function timelineOf(moves: readonly BladeMove[]): Timeline {
       life = Math.max(life, 1);
       used = true;
     }
-    if (life > was.life) began.set(move.blade, [...(began.get(move.blade) ?? []), { at: move.at, edge: { blade: move.blade, life } }]);
+    if (life > was.life)
+      began.set(move.blade, [
+        ...(began.get(move.blade) ?? []),
+        { at: move.at, edge: { blade: move.blade, life } },
+      ]);
 
     const stays = move.what === "ground" ? was.machine : move.what === "fitted" ? move.machine : null;
     if (was.machine !== null && stays !== was.machine) {
@@ -107,14 +111,21 @@ function lastBy(entries: readonly Entry[], at: string): number {
  * The edge that was in `machine` at `at`. For piece `number` of a record with moves inside it, those moves count by
  * piece and not by time. Null: no blade, or none recorded.
  */
-export function edgeAt(timeline: Timeline, machine: string, at: string, record: string | null = null, number = 0): Edge | null {
+export function edgeAt(
+  timeline: Timeline,
+  machine: string,
+  at: string,
+  record: string | null = null,
+  number = 0,
+): Edge | null {
   const entries = timeline.machines.get(machine);
   if (entries === undefined) return null;
   if (record === null || !timeline.inside.has(record)) return entries[lastBy(entries, at)]?.edge ?? null;
   for (let k = entries.length - 1; k >= 0; k -= 1) {
     const entry = entries[k] as Entry;
     const { inside_record, inside_piece } = entry.move;
-    const before = inside_record === record && inside_piece !== null ? inside_piece <= number : entry.at <= at;
+    const before =
+      inside_record === record && inside_piece !== null ? inside_piece <= number : entry.at <= at;
     if (before) return entry.edge;
   }
   return null;
@@ -122,19 +133,33 @@ export function edgeAt(timeline: Timeline, machine: string, at: string, record: 
 
 /** The edge that a blade had at a time, wherever it was. */
 function edgeOf(timeline: Timeline, blade: string | null, at: string): Edge | null {
-  return (blade === null ? undefined : timeline.began.get(blade))?.findLast((each) => each.at <= at)?.edge ?? null;
+  return (
+    (blade === null ? undefined : timeline.began.get(blade))?.findLast((each) => each.at <= at)?.edge ?? null
+  );
 }
 
 /** Which edges cut these pieces, in order: one part for a piece, several for a tally with a blade change inside it. */
 export function cutBy(timeline: Timeline, cut: Cut): { edge: Edge | null; pieces: number }[] {
-  if (cut.opening) return [{ edge: edgeAt(timeline, cut.machine, cut.at) ?? edgeOf(timeline, cut.blade, cut.at), pieces: cut.pieces }];
+  if (cut.opening)
+    return [
+      {
+        edge: edgeAt(timeline, cut.machine, cut.at) ?? edgeOf(timeline, cut.blade, cut.at),
+        pieces: cut.pieces,
+      },
+    ];
   if (cut.number !== null || !timeline.inside.has(cut.record)) {
     return [{ edge: edgeAt(timeline, cut.machine, cut.at, cut.record, cut.number ?? 1), pieces: cut.pieces }];
   }
   const starts = new Set([1]);
   for (const entry of timeline.machines.get(cut.machine) ?? []) {
     const { inside_record, inside_piece } = entry.move;
-    if (inside_record === cut.record && inside_piece !== null && inside_piece > 1 && inside_piece <= cut.pieces) starts.add(inside_piece);
+    if (
+      inside_record === cut.record &&
+      inside_piece !== null &&
+      inside_piece > 1 &&
+      inside_piece <= cut.pieces
+    )
+      starts.add(inside_piece);
   }
   const firsts = [...starts].sort((a, b) => a - b);
   return firsts.map((first, k) => ({
@@ -153,11 +178,15 @@ export function piecesOnEdges(timeline: Timeline, cuts: Iterable<Cut>): Map<stri
   const add = (edge: Edge | null, pieces: number): void => {
     if (edge === null) return;
     let key = keys.get(edge);
-    if (key === undefined) keys.set(edge, (key = edgeKey(edge)));
+    if (key === undefined) {
+      key = edgeKey(edge);
+      keys.set(edge, key);
+    }
     counts.set(key, (counts.get(key) ?? 0) + pieces);
   };
   for (const cut of cuts) {
-    if (cut.opening || timeline.inside.has(cut.record)) for (const part of cutBy(timeline, cut)) add(part.edge, part.pieces);
+    if (cut.opening || timeline.inside.has(cut.record))
+      for (const part of cutBy(timeline, cut)) add(part.edge, part.pieces);
     else add(edgeAt(timeline, cut.machine, cut.at), cut.pieces);
   }
   return counts;
@@ -205,9 +234,13 @@ export function twoBladesIn(moves: readonly BladeMove[]): TwoBlades[] {
   for (const [machine, list] of fitted) {
     const earlier = list.at(-2);
     const later = list.at(-1);
-    if (earlier === undefined || later === undefined || later.confirmed || earlier.blade === later.blade) continue;
+    if (earlier === undefined || later === undefined || later.confirmed || earlier.blade === later.blade)
+      continue;
     const apart = Date.parse(later.at) - Date.parse(earlier.at);
-    const unseen = later.took_out === null ? apart <= HOUR_MS && earlier.took_out === null : later.took_out !== earlier.blade;
+    const unseen =
+      later.took_out === null
+        ? apart <= HOUR_MS && earlier.took_out === null
+        : later.took_out !== earlier.blade;
     if (unseen && apart <= ASKED_FOR_MS) found.push({ machine, earlier, later });
   }
   return found;
@@ -216,7 +249,13 @@ export function twoBladesIn(moves: readonly BladeMove[]): TwoBlades[] {
 /** What is under way or planned, as a change of blade needs to know it. `planned_day` is a calendar day. */
 export interface Under {
   sessions: readonly { id: string; machine: string | null; began: string | null; ended: string | null }[];
-  batches: readonly { label: string; machine: string | null; planned_day: string | null; pieces: number; closed: boolean }[];
+  batches: readonly {
+    label: string;
+    machine: string | null;
+    planned_day: string | null;
+    pieces: number;
+    closed: boolean;
+  }[];
 }
 
 export type ChangeWarning =
@@ -224,21 +263,33 @@ export type ChangeWarning =
   | { what: "planned"; label: string; pieces: number; day: string; when: "today" | "tomorrow" };
 
 /** Warn where a session is under way on this machine, or a batch is planned for `today` or `tomorrow`: a change takes an hour. */
-export function changeWarnings(machine: string, under: Under, today: string, tomorrow: string): ChangeWarning[] {
+export function changeWarnings(
+  machine: string,
+  under: Under,
+  today: string,
+  tomorrow: string,
+): ChangeWarning[] {
   const here = (other: string | null): boolean => other === null || other === machine;
   return [
     ...under.sessions
       .filter((session) => here(session.machine) && session.began !== null && session.ended === null)
       .map((session): ChangeWarning => ({ what: "session_under_way", session: session.id })),
     ...under.batches
-      .filter((batch) => here(batch.machine) && !batch.closed && (batch.planned_day === today || batch.planned_day === tomorrow))
-      .map((batch): ChangeWarning => ({
-        what: "planned",
-        label: batch.label,
-        pieces: batch.pieces,
-        day: batch.planned_day as string,
-        when: batch.planned_day === today ? "today" : "tomorrow",
-      })),
+      .filter(
+        (batch) =>
+          here(batch.machine) &&
+          !batch.closed &&
+          (batch.planned_day === today || batch.planned_day === tomorrow),
+      )
+      .map(
+        (batch): ChangeWarning => ({
+          what: "planned",
+          label: batch.label,
+          pieces: batch.pieces,
+          day: batch.planned_day as string,
+          when: batch.planned_day === today ? "today" : "tomorrow",
+        }),
+      ),
   ];
 }
 

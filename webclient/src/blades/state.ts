@@ -18,9 +18,10 @@ export interface When {
 }
 
 /** A blade goes into a machine; `took_out` is the one that this phone saw there. */
-export function fit(machine: string, blade: string, took_out: string | null, when: When): void {
+export function fitBlade(machine: string, blade: string, took_out: string | null, when: When): void {
   const set: Values = { blade, machine, what: "fitted", at: when.at, took_out };
-  if (when.inside !== null) Object.assign(set, { inside_record: when.inside.record, inside_piece: when.inside.piece });
+  if (when.inside !== null)
+    Object.assign(set, { inside_record: when.inside.record, inside_piece: when.inside.piece });
   logbook.write([{ kind: "blade_move", record: newId(), set }]);
 }
 
@@ -58,11 +59,18 @@ export function takeMoveBack(move: string): void {
 
 /** "About 150 on this edge already." */
 export function cutAlready(blade: string, machine: string | null, pieces: number): void {
-  logbook.write([{ kind: "tally", record: newId(), set: { opening: true, blade, machine, at: nowText(), started: pieces } }]);
+  logbook.write([
+    {
+      kind: "tally",
+      record: newId(),
+      set: { opening: true, blade, machine, at: nowText(), started: pieces },
+    },
+  ]);
 }
 
 /** Which of the two it is: the later one is confirmed, or the earlier one is fitted anew, seen over the later. */
 export function sayWhich(two: TwoBlades, blade: string): void {
-  if (blade === two.later.blade) logbook.write([{ kind: "blade_move", record: two.later.id, set: { confirmed: true } }]);
-  else fit(two.machine, two.earlier.blade, two.later.blade, { at: nowText(), inside: null });
+  if (blade === two.later.blade)
+    logbook.write([{ kind: "blade_move", record: two.later.id, set: { confirmed: true } }]);
+  else fitBlade(two.machine, two.earlier.blade, two.later.blade, { at: nowText(), inside: null });
 }

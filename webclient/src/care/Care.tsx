@@ -27,21 +27,52 @@ export interface CareFactsShown {
 }
 
 /** What stands in the edge: the box, else what is due, else a look at the edge, else something new. */
-function first(facts: CareFactsShown): { title: string; sub: string | null; next: { label: string; sub?: string; onTake: () => void }; due: Due | null } {
+function first(facts: CareFactsShown): {
+  title: string;
+  sub: string | null;
+  next: { label: string; sub?: string; onTake: () => void };
+  due: Due | null;
+} {
   const due = facts.dues.find((each) => each.is_due) ?? null;
   if (facts.box.is_full) {
-    const saved = facts.box.saved !== null && facts.currency !== null ? words.saved(money(facts.box.saved, facts.currency)) : words.labels(facts.boxed);
-    const sub = [words.stays(number(facts.staying)), facts.planned > 0 ? words.planned(number(facts.planned)) : ""].filter(Boolean).join(", ");
-    return { title: words.box_full(number(facts.box.waiting)), sub: saved, next: { label: words.send_box, sub, onTake: facts.onSend }, due: null };
+    const saved =
+      facts.box.saved !== null && facts.currency !== null
+        ? words.saved(money(facts.box.saved, facts.currency))
+        : words.labels(facts.boxed);
+    const sub = [words.stays(facts.staying), facts.planned > 0 ? words.planned(number(facts.planned)) : ""]
+      .filter(Boolean)
+      .join(", ");
+    return {
+      title: words.box_full(facts.box.waiting),
+      sub: saved,
+      next: { label: words.send_box, sub, onTake: facts.onSend },
+      due: null,
+    };
   }
-  if (due) return { title: words.is_due(facts.nameOf(due)), sub: dueWords(due), next: { label: words.done_now, sub: facts.nameOf(due), onTake: () => sayDone(due.task.id) }, due };
+  if (due)
+    return {
+      title: words.is_due(facts.nameOf(due)),
+      sub: dueWords(due, facts.today),
+      next: { label: words.done_now, sub: facts.nameOf(due), onTake: () => sayDone(due.task.id) },
+      due,
+    };
   if (facts.bow) {
-    return { title: words.edge_due(facts.bow.label, number(facts.bow.pieces)), sub: words.edge_due_sub, next: { label: words.look_edge, onTake: () => go("set-up", "edge") }, due: null };
+    return {
+      title: words.edge_due(facts.bow.label, number(facts.bow.pieces)),
+      sub: words.edge_due_sub,
+      next: { label: words.look_edge, onTake: () => go("set-up", "edge") },
+      due: null,
+    };
   }
   const add = { label: words.new_task, sub: words.new_task_sub, onTake: () => go("care", "new") };
   const soon = facts.dues[0];
   if (!soon) return { title: words.no_tasks, sub: words.no_tasks_sub, next: add, due: null };
-  return { title: words.nothing_due, sub: words.next_due(facts.nameOf(soon), dueWords(soon)), next: add, due: null };
+  return {
+    title: words.nothing_due,
+    sub: words.next_due(facts.nameOf(soon), dueWords(soon, facts.today)),
+    next: add,
+    due: null,
+  };
 }
 
 export function Care(p: { facts: CareFactsShown }) {
@@ -56,7 +87,7 @@ export function Care(p: { facts: CareFactsShown }) {
         {on.sub !== null && <p class="care-first-sub">{on.sub}</p>}
       </section>
       {isOil && <Caution order={words.oil_order} text={words.oil_text} />}
-      <div class="care-room">
+      <div class="columns rooms">
         {facts.blades}
         <section class="stack">
           <h2>{others.some((due) => due.is_due) ? words.also : words.tasks}</h2>
@@ -66,8 +97,10 @@ export function Care(p: { facts: CareFactsShown }) {
                 <li key={due.task.id}>
                   <button type="button" class="care-task" {...press(() => go("care", "task", due.task.id))}>
                     <strong>{facts.nameOf(due)}</strong>
-                    <span class={due.is_due ? "alarm" : undefined}>{dueWords(due)}</span>
-                    {!due.is_due && due.roughly_day !== null && due.by === "pieces" && <span class="quiet">{words.roughly(day(due.roughly_day))}</span>}
+                    <span class={due.is_due ? "alarm" : undefined}>{dueWords(due, facts.today)}</span>
+                    {!due.is_due && due.roughly_day !== null && due.by === "pieces" && (
+                      <span class="quiet">{words.roughly(day(due.roughly_day))}</span>
+                    )}
                   </button>
                 </li>
               ))}
@@ -77,9 +110,10 @@ export function Care(p: { facts: CareFactsShown }) {
         </section>
       </div>
       <Caution order={words.edge_order} text={words.edge_text} />
-      <p class="quiet">{words.damp_order} {words.damp_text}</p>
+      <p class="quiet">
+        {words.damp_order} {words.damp_text}
+      </p>
       <p class="quiet">{words.manual}</p>
     </Page>
   );
 }
-

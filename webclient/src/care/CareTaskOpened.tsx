@@ -20,11 +20,20 @@ export function CareTaskOpened(p: { due: Due; name: string; today: string; histo
     back();
   };
   return (
-    <Page title={p.name} sub={everyWords(due.task)} next={{ label: words.done_now, sub: words.done_sub, onTake: done }} extra={[{ label: words.back, onTake: back }]}>
-      <p class={due.is_due ? "care-first alarm" : "care-first"}><strong>{dueWords(due)}</strong></p>
+    <Page
+      title={p.name}
+      sub={everyWords(due.task)}
+      next={{ label: words.done_now, sub: words.done_sub, onTake: done }}
+      extra={[{ label: words.back, onTake: back }]}
+    >
+      <p class={due.is_due ? "care-first alarm" : "care-first"}>
+        <strong>{dueWords(due, today)}</strong>
+      </p>
       {due.roughly_day !== null && !due.is_due && <p>{words.roughly(day(due.roughly_day))}</p>}
       {due.task.what === "oil" && <Caution order={words.oil_order} text={words.oil_text} />}
-      {["look", "change", "grind"].includes(due.task.what) && <Caution order={words.edge_order} text={words.edge_text} />}
+      {["look", "change", "grind"].includes(due.task.what) && (
+        <Caution order={words.edge_order} text={words.edge_text} />
+      )}
       {due.task.what === "clean" && <Caution order={words.damp_order} text={words.damp_text} />}
       <section class="stack">
         <h2>{words.put_off_ask}</h2>
@@ -36,11 +45,18 @@ export function CareTaskOpened(p: { due: Due; name: string; today: string; histo
       </section>
       <section class="stack">
         <h2>{words.history}</h2>
-        {p.history.length === 0 ? <p>{words.none_done}</p> : (
+        {p.history.length === 0 ? (
+          <p>{words.none_done}</p>
+        ) : (
           <ul class="ruled">
             {p.history.slice(0, 20).map((each, k) => (
               <li key={each.id} class="care-done">
-                <span><strong>{day(each.at)}</strong> {each.what === "done" ? words.done : words.put_off(each.until_day === null ? "" : day(each.until_day))}</span>
+                <span>
+                  <strong>{day(each.at)}</strong>{" "}
+                  {each.what === "done"
+                    ? words.done
+                    : words.put_off(each.until_day === null ? "" : day(each.until_day))}
+                </span>
                 {k === 0 && <Scribed label={words.take_back} onTake={() => notDone(each.id)} />}
               </li>
             ))}
@@ -48,8 +64,20 @@ export function CareTaskOpened(p: { due: Due; name: string; today: string; histo
         )}
       </section>
       <div class="stack">
-        <Scribed wide label={words.change_it} sub={everyWords(due.task)} onTake={() => go("care", "change", due.task.id)} />
-        <Scribed wide label={words.remove} onTake={() => { removeTask(due.task.id); back(); }} />
+        <Scribed
+          wide
+          label={words.change_it}
+          sub={everyWords(due.task)}
+          onTake={() => go("care", "change", due.task.id)}
+        />
+        <Scribed
+          wide
+          label={words.remove}
+          onTake={() => {
+            removeTask(due.task.id);
+            back();
+          }}
+        />
       </div>
       <p class="quiet">{words.manual}</p>
     </Page>

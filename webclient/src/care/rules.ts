@@ -14,7 +14,12 @@ const zones = new Map<string, Intl.DateTimeFormat>();
 export function dayIn(zone: string, at: string | number): string {
   let format = zones.get(zone);
   if (format === undefined) {
-    format = new Intl.DateTimeFormat("en-u-ca-gregory-nu-latn", { timeZone: zone, year: "numeric", month: "2-digit", day: "2-digit" });
+    format = new Intl.DateTimeFormat("en-u-ca-gregory-nu-latn", {
+      timeZone: zone,
+      year: "numeric",
+      month: "2-digit",
+      day: "2-digit",
+    });
     zones.set(zone, format);
   }
   const parts: Record<string, string> = {};
@@ -45,7 +50,13 @@ export function instantIn(zone: string, day: string, clock: string): string {
 /** What a clock on the wall shows at an instant, as if it were UTC. */
 function wallTime(zone: string, at: number): number {
   const parts = new Intl.DateTimeFormat("en-u-ca-gregory-nu-latn-hc-h23", {
-    timeZone: zone, year: "numeric", month: "numeric", day: "numeric", hour: "numeric", minute: "numeric", second: "numeric",
+    timeZone: zone,
+    year: "numeric",
+    month: "numeric",
+    day: "numeric",
+    hour: "numeric",
+    minute: "numeric",
+    second: "numeric",
   }).formatToParts(new Date(at));
   const of = (type: string): number => Number(parts.find((part) => part.type === type)?.value ?? 0);
   return Date.UTC(of("year"), of("month") - 1, of("day"), of("hour"), of("minute"), of("second"));
@@ -53,7 +64,11 @@ function wallTime(zone: string, at: number): number {
 
 /** Which stage of a batch is work for which tool. */
 export const STAGE_OF_TOOL: Readonly<Partial<Record<Tool, string>>> = {
-  gouger: "gouged", shaper: "shaped", mandrel: "formed", knife: "finished", reamer: "finished",
+  gouger: "gouged",
+  shaper: "shaped",
+  mandrel: "formed",
+  knife: "finished",
+  reamer: "finished",
 };
 
 /** Pieces cut at a time: tapped ones and those written up later. Opening counts are no work and are left out by whoever asks. */
@@ -98,7 +113,9 @@ export interface Due {
 
 /** All that was done for a task, newest first. */
 export function historyOf(task: string, dones: readonly CareDone[]): CareDone[] {
-  return dones.filter((done) => done.task === task).sort((a, b) => (a.at > b.at ? -1 : a.at < b.at ? 1 : a.id > b.id ? -1 : 1));
+  return dones
+    .filter((done) => done.task === task)
+    .sort((a, b) => (a.at > b.at ? -1 : a.at < b.at ? 1 : a.id > b.id ? -1 : 1));
 }
 
 /** Pieces cut in the last four weeks of calendar days, today among them. */
@@ -120,14 +137,22 @@ export function dueOf(task: CareTask, facts: CareFacts): Due {
   const history = historyOf(task.id, facts.dones);
   const lastDone = history.find((done) => done.what === "done") ?? null;
   const since = lastDone?.at ?? task.since;
-  const until = history.find((done) => done.what === "put_off" && (since === null || done.at >= since))?.until_day ?? null;
-  const notBefore = (day: string | null): string | null => (day === null || until === null || day > until ? day : until);
+  const until =
+    history.find((done) => done.what === "put_off" && (since === null || done.at >= since))?.until_day ??
+    null;
+  const notBefore = (day: string | null): string | null =>
+    day === null || until === null || day > until ? day : until;
 
   const after = (at: string): boolean => since === null || at > since;
-  const count = (every: number | null, done: number): Count | null => (every === null ? null : { every, done, left: every - done });
-  const pieces = count(task.every_pieces, facts.work.reduce((sum, each) => sum + (after(each.at) ? each.pieces : 0), 0));
+  const count = (every: number | null, done: number): Count | null =>
+    every === null ? null : { every, done, left: every - done };
+  const pieces = count(
+    task.every_pieces,
+    facts.work.reduce((sum, each) => sum + (after(each.at) ? each.pieces : 0), 0),
+  );
   const sessions = count(task.every_sessions, facts.sessions.filter(after).length);
-  const day = task.every_days !== null && since !== null ? addDays(dayIn(zone, since), task.every_days) : null;
+  const day =
+    task.every_days !== null && since !== null ? addDays(dayIn(zone, since), task.every_days) : null;
 
   const ends: [DueBy, string][] = [];
   if (pieces !== null) {
@@ -156,7 +181,9 @@ export function dueOf(task: CareTask, facts: CareFacts): Due {
 /** Due first, then by the day that each is roughly due; what nothing is known of stands last. */
 export function inOrder(dues: readonly Due[]): Due[] {
   const rank = (due: Due): string => (due.is_due ? "0" : (due.roughly_day ?? "9"));
-  return [...dues].sort((a, b) => (rank(a) < rank(b) ? -1 : rank(a) > rank(b) ? 1 : a.task.id < b.task.id ? -1 : 1));
+  return [...dues].sort((a, b) =>
+    rank(a) < rank(b) ? -1 : rank(a) > rank(b) ? 1 : a.task.id < b.task.id ? -1 : 1,
+  );
 }
 
 /** What the grinder asks, in the workshop's currency; null where the maker has not said. */
@@ -179,7 +206,12 @@ export interface Box {
 export function boxOf(waiting: number, cost: GrindingCost): Box {
   const isFull = waiting >= cost.box_of;
   const saved = isFull && cost.one !== null && cost.box !== null ? cost.one * cost.box_of - cost.box : null;
-  return { waiting, is_full: isFull, missing: Math.max(0, cost.box_of - waiting), saved: saved !== null && saved > 0 ? saved : null };
+  return {
+    waiting,
+    is_full: isFull,
+    missing: Math.max(0, cost.box_of - waiting),
+    saved: saved !== null && saved > 0 ? saved : null,
+  };
 }
 
 /** Starting figures of a new task; the maker changes them. Common practice, no source. */

@@ -10,7 +10,9 @@ export function sayDone(task: string): void {
 
 /** `until_day`: a calendar day of the workshop. */
 export function putOff(task: string, until_day: string): void {
-  logbook.write([{ kind: "care_done", record: newId(), set: { task, at: nowText(), what: "put_off", until_day } }]);
+  logbook.write([
+    { kind: "care_done", record: newId(), set: { task, at: nowText(), what: "put_off", until_day } },
+  ]);
 }
 
 /** It was not done after all. */
@@ -18,7 +20,10 @@ export function notDone(done: string): void {
   logbook.write([{ kind: "care_done", record: done, set: { removed: true } }]);
 }
 
-export type NewTask = Pick<CareTask, "what" | "words" | "machine" | "tool" | "every_pieces" | "every_sessions" | "every_days">;
+export type NewTask = Pick<
+  CareTask,
+  "what" | "words" | "machine" | "tool" | "every_pieces" | "every_sessions" | "every_days"
+>;
 
 export function newTask(task: NewTask): string {
   const id = newId();

@@ -3,19 +3,66 @@ import { day, list, number, plural } from "../language/format";
 import type { CareTask, CareWhat, Tool } from "./model";
 import type { Due } from "./rules";
 
-export const what_words: Readonly<Record<CareWhat, string>> = { oil: "oil", clean: "clean", look: "look at the edge", change: "change the blade", grind: "grind", other: "something else" };
-export const tool_words: Readonly<Record<Tool, string>> = { gouger: "gouger", shaper: "shaper", knife: "knife", reamer: "reamer", mandrel: "mandrel", other: "another tool" };
+export const what_words: Readonly<Record<CareWhat, string>> = {
+  oil: "oil",
+  clean: "clean",
+  look: "look at the edge",
+  change: "change the blade",
+  grind: "grind",
+  other: "something else",
+};
+export const tool_words: Readonly<Record<Tool, string>> = {
+  gouger: "gouger",
+  shaper: "shaper",
+  knife: "knife",
+  reamer: "reamer",
+  mandrel: "mandrel",
+  other: "another tool",
+};
 
-const NAMES: Readonly<Record<CareWhat, string>> = { oil: "Oil the pivot", clean: "Clean the arm", look: "Look at the edge", change: "Change the blade", grind: "Grind", other: "Care" };
-const OF_TOOL: Readonly<Record<CareWhat, string>> = { oil: "Oil the", clean: "Clean the", look: "Look at the", change: "Change the blade of the", grind: "Grind the", other: "Care for the" };
+const NAMES: Readonly<Record<CareWhat, string>> = {
+  oil: "Oil the pivot",
+  clean: "Clean the arm",
+  look: "Look at the edge",
+  change: "Change the blade",
+  grind: "Grind",
+  other: "Care",
+};
+const OF_TOOL: Readonly<Record<CareWhat, string>> = {
+  oil: "Oil the",
+  clean: "Clean the",
+  look: "Look at the",
+  change: "Change the blade of the",
+  grind: "Grind the",
+  other: "Care for the",
+};
 
 const pieces = (n: number): string => plural(n, { one: `${number(n)} piece`, other: `${number(n)} pieces` });
-const sessions = (n: number): string => plural(n, { one: `${number(n)} session`, other: `${number(n)} sessions` });
+const sessions = (n: number): string =>
+  plural(n, { one: `${number(n)} session`, other: `${number(n)} sessions` });
 const days = (n: number): string => plural(n, { one: `${number(n)} day`, other: `${number(n)} days` });
+
+const SMALL = [
+  "no",
+  "one",
+  "two",
+  "three",
+  "four",
+  "five",
+  "six",
+  "seven",
+  "eight",
+  "nine",
+  "ten",
+  "eleven",
+  "twelve",
+];
+const few = (n: number): string => SMALL[n] ?? number(n);
+const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 /** What a task is called: the maker's own words, else what and whereon. */
 export function taskName(task: Pick<CareTask, "what" | "words" | "tool">, machine: string | null): string {
-  if (task.words) return task.words;
+  if (task.words) return machine === null ? task.words : `${task.words}, ${machine}`;
   if (task.tool !== null) return `${OF_TOOL[task.what]} ${tool_words[task.tool]}`;
   return machine === null ? NAMES[task.what] : `${NAMES[task.what]}, ${machine}`;
 }
@@ -27,17 +74,28 @@ export function everyWords(task: Pick<CareTask, "every_pieces" | "every_sessions
     task.every_sessions === null ? "" : sessions(task.every_sessions),
     task.every_days === null ? "" : days(task.every_days),
   ].filter((part) => part !== "");
-  return parts.length === 0 ? words.no_measure : words.every(parts.length === 1 ? (parts[0] ?? "") : `${parts.slice(0, -1).join(", ")} ${words.or} ${parts.at(-1)}`);
+  return parts.length === 0
+    ? words.no_measure
+    : words.every(
+        parts.length === 1
+          ? (parts[0] ?? "")
+          : `${parts.slice(0, -1).join(", ")} ${words.or} ${parts.at(-1)}`,
+      );
 }
 
 /** How far off: "now: 65 of 60 pieces", "Mon 7 Dec, or in 90 pieces". */
-export function dueWords(due: Due): string {
+export function dueWords(due: Due, today: string): string {
   if (due.is_due) {
-    if (due.by === "pieces" && due.pieces) return words.due_count(words.of(number(due.pieces.done), pieces(due.pieces.every)));
-    if (due.by === "sessions" && due.sessions) return words.due_count(words.of(number(due.sessions.done), sessions(due.sessions.every)));
-    return due.due_day === null ? words.due_now : words.due_since(day(due.due_day));
+    if (due.by === "pieces" && due.pieces)
+      return words.due_count(words.of(number(due.pieces.done), pieces(due.pieces.every)));
+    if (due.by === "sessions" && due.sessions)
+      return words.due_count(words.of(number(due.sessions.done), sessions(due.sessions.every)));
+    return due.due_day === null || due.due_day === today
+      ? words.due_today
+      : words.due_since(day(due.due_day));
   }
-  if (due.put_off_until !== null && due.roughly_day === due.put_off_until) return words.put_off_to(day(due.put_off_until));
+  if (due.put_off_until !== null && due.roughly_day === due.put_off_until)
+    return words.put_off_to(day(due.put_off_until));
   const when = due.due_day === null ? [] : [day(due.due_day)];
   if (due.pieces) when.push(words.in_pieces(pieces(Math.max(0, due.pieces.left))));
   if (due.sessions) when.push(words.in_pieces(sessions(Math.max(0, due.sessions.left))));
@@ -50,14 +108,14 @@ export const words = {
   every: (what: string): string => `every ${what}`,
   or: "or",
   of: (done: string, every: string): string => `${done} of ${every}`,
-  due_now: "due now",
+  due_today: "due today",
   due_count: (count: string): string => `now: ${count}`,
   due_since: (on: string): string => `since ${on}`,
   put_off_to: (on: string): string => `put off to ${on}`,
   in_pieces: (n: string): string => `in ${n}`,
   roughly: (on: string): string => `roughly ${on}, as you work now`,
   // the first line
-  box_full: (n: string): string => `${n} are blunt: send the box.`,
+  box_full: (n: number): string => `${sentence(few(n))} are blunt: send the box.`,
   saved: (amount: string): string => `${amount} less than one by one`,
   is_due: (name: string): string => `${name}: due.`,
   edge_due: (blade: string, cut: string): string => `Blade ${blade} has cut ${cut}: look for a bow.`,
@@ -69,10 +127,11 @@ export const words = {
   blades: "Blades",
   box_label: "used, to be boxed and shut",
   box_sub: "pieces each cut on this edge",
-  box_missing: (n: string, of: string): string => `${n} more make a box of ${of}`,
+  box_missing: (n: number, of: number): string =>
+    `${few(n)} more ${n === 1 ? "makes" : "make"} a box of ${few(of)}`,
   labels: (labels: readonly string[]): string => list(labels),
-  stays: (n: string): string => `${n} stay`,
-  planned: (n: string): string => `${n} pieces planned`,
+  stays: (n: number): string => `${few(n)} ${n === 1 ? "stays" : "stay"}`,
+  planned: (n: string): string => `${n} planned`,
   also: "Also due",
   tasks: "All care",
   history: "What was done",
@@ -88,7 +147,9 @@ export const words = {
   new_task: "New care",
   new_task_sub: "for a machine or a tool",
   put_off_ask: "Put it off",
-  day_1: "till tomorrow", day_7: "a week", day_14: "two weeks",
+  day_1: "till tomorrow",
+  day_7: "a week",
+  day_14: "two weeks",
   change_it: "Change how often",
   remove: "No longer wanted",
   back: "Back to care",
@@ -109,7 +170,8 @@ export const words = {
   own: "Another one",
   // cautions
   oil_order: "Keep oil off cane and bed.",
-  oil_text: "A reed goes into a mouth: a lubricant for incidental food contact (21 CFR 178.3570) is the safe choice. Sprays and solvents: air, no flame.",
+  oil_text:
+    "A reed goes into a mouth: a lubricant for incidental food contact (21 CFR 178.3570) is the safe choice. Sprays and solvents: air, no flame.",
   edge_order: "Move fingers away from the edge.",
   edge_text: "Never test it on skin. Carry it housed; keep dull ones in a rigid box, shut.",
   damp_order: "Dry everything.",

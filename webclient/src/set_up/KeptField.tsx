@@ -2,7 +2,15 @@
 import { useEffect, useState } from "preact/hooks";
 import { TextField } from "../workshop";
 
-export function KeptField(p: { label: string; value: string; onKeep: (value: string) => void; sub?: string | undefined; wrong?: ((value: string) => string | undefined) | undefined; long?: boolean | undefined; inputMode?: "text" | "decimal" | "numeric" | undefined }) {
+export function KeptField(p: {
+  label: string;
+  value: string;
+  onKeep: (value: string) => void;
+  sub?: string | undefined;
+  wrong?: ((value: string) => string | undefined) | undefined;
+  long?: boolean | undefined;
+  inputMode?: "text" | "decimal" | "numeric" | undefined;
+}) {
   const [draft, setDraft] = useState(p.value);
   useEffect(() => setDraft(p.value), [p.value]);
   const keep = (): void => {
@@ -10,7 +18,16 @@ export function KeptField(p: { label: string; value: string; onKeep: (value: str
   };
   return (
     <div onFocusOut={keep}>
-      <TextField label={p.label} value={draft} onChange={setDraft} sub={p.sub} wrong={p.wrong?.(draft.trim())} long={p.long} inputMode={p.inputMode} maxLength={p.long ? 2000 : 120} />
+      <TextField
+        label={p.label}
+        value={draft}
+        onChange={setDraft}
+        sub={p.sub}
+        wrong={p.wrong?.(draft.trim())}
+        long={p.long}
+        inputMode={p.inputMode}
+        maxLength={p.long ? 2000 : 120}
+      />
     </div>
   );
 }

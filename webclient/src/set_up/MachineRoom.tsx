@@ -7,7 +7,7 @@ import { press } from "../wet_hands/press";
 import { Page, Scribed, TextField } from "../workshop";
 import type { Machine, Setting, Stop } from "./model";
 import { backTo, noteWhy } from "./state";
-import { does_words, instrument_words, machine_words as w, mm, stopWords, turns } from "./words";
+import { does_words, instrument_words, mm, stopWords, turns, machine_words as w } from "./words";
 import "./screen.css";
 
 export interface MachineFacts {
@@ -24,24 +24,46 @@ export function MachineRoom(p: { facts: MachineFacts }) {
   const { machine, settings, others } = p.facts;
   const stands = settings[0] ?? null;
   const next =
-    stands === null ? { label: w.write_down, sub: w.write_down_sub, onTake: () => go("set-up", "middle_stop", "moved") }
-    : stands.why === null ? { label: w.note_why, sub: w.note_why_sub, onTake: () => go("machine", machine.id, "why") }
-    : { label: w.move, sub: w.move_sub, onTake: () => go("set-up", "middle_stop", "moved") };
+    stands === null
+      ? { label: w.write_down, sub: w.write_down_sub, onTake: () => go("set-up", "middle_stop", "moved") }
+      : stands.why === null
+        ? { label: w.note_why, sub: w.note_why_sub, onTake: () => go("machine", machine.id, "why") }
+        : { label: w.move, sub: w.move_sub, onTake: () => go("set-up", "middle_stop", "moved") };
   return (
-    <Page title={machine.name} sub={w.does(does_words[machine.does], instrument_words[machine.instrument])} next={next}>
+    <Page
+      title={machine.name}
+      sub={w.does(does_words[machine.does], instrument_words[machine.instrument])}
+      next={next}
+    >
       <Stands machine={machine} setting={stands} />
-      <div class="machine-room">
+      <div class="columns rooms">
         <section class="stack">
           <h2>{w.kept}</h2>
           <SettingSlips facts={p.facts} />
         </section>
         <section class="stack">
-          <Scribed wide label={w.screws} sub={machine.middle_thread ?? w.screws_none} onTake={() => go("machine", machine.id, "screws")} />
-          <Scribed wide label={w.name_and_habits} sub={machine.turn_habit === "halves" ? w.turn_halves : w.turn_passes} onTake={() => go("machine", machine.id, "habits")} />
+          <Scribed
+            wide
+            label={w.screws}
+            sub={machine.middle_thread ?? w.screws_none}
+            onTake={() => go("machine", machine.id, "screws")}
+          />
+          <Scribed
+            wide
+            label={w.name_and_habits}
+            sub={machine.turn_habit === "halves" ? w.turn_halves : w.turn_passes}
+            onTake={() => go("machine", machine.id, "habits")}
+          />
           <Scribed wide label={w.this_phone} sub={w.this_phone_sub} onTake={() => go("machine", "phone")} />
           <Scribed wide label={w.workshop} sub={w.workshop_sub} onTake={() => go("machine", "workshop")} />
           {others.map((other) => (
-            <Scribed key={other.id} wide label={other.name} sub={w.does(does_words[other.does], instrument_words[other.instrument])} onTake={() => go("machine", other.id)} />
+            <Scribed
+              key={other.id}
+              wide
+              label={other.name}
+              sub={w.does(does_words[other.does], instrument_words[other.instrument])}
+              onTake={() => go("machine", other.id)}
+            />
           ))}
           <Scribed wide label={w.new_machine} sub={w.new_machine_sub} onTake={() => go("machine", "new")} />
         </section>
@@ -65,9 +87,16 @@ function Stands(p: { machine: Machine; setting: Setting | null }) {
       {stop(p.setting?.middle_stop ?? null, w.middle)}
       {stop(p.setting?.shoulder_stop ?? null, w.shoulder)}
       <div>
-        <span class="figure-mm">{p.setting?.projection_mm == null ? "–" : number(p.setting.projection_mm, 2)}<small>{w.mm}</small></span>
+        <span class="figure-mm">
+          {p.setting?.projection_mm == null ? "–" : number(p.setting.projection_mm, 2)}
+          <small>{w.mm}</small>
+        </span>
         <strong>{w.proud}</strong>
-        {template !== null && <span>{w.template.toLowerCase()} {template}</span>}
+        {template !== null && (
+          <span>
+            {w.template.toLowerCase()} {template}
+          </span>
+        )}
       </div>
     </div>
   );
@@ -86,12 +115,36 @@ function SettingSlips(p: { facts: MachineFacts }) {
         const isOpen = isNow || opened === setting.id;
         return (
           <article key={setting.id} class="setting-slip">
-            {isNow
-              ? <p class="setting-head"><span>{on}</span><span>{w.now}</span></p>
-              : <button type="button" class="setting-head slip-opener" aria-expanded={isOpen} {...press(() => setOpened(isOpen ? null : setting.id))}><span>{on}</span><span class="heard">{w.open_slip(on)}</span></button>}
+            {isNow ? (
+              <p class="setting-head">
+                <span>{on}</span>
+                <span>{w.now}</span>
+              </p>
+            ) : (
+              <button
+                type="button"
+                class="setting-head slip-opener"
+                aria-expanded={isOpen}
+                {...press(() => setOpened(isOpen ? null : setting.id))}
+              >
+                <span>{on}</span>
+                <span class="heard">{w.open_slip(on)}</span>
+              </button>
+            )}
             {reason !== "" && <p>{reason}</p>}
             {isOpen && <p>{valuesOf(setting)}</p>}
-            {isOpen && !isNow && <Scribed wide tone="card" label={w.back_to} onTake={() => { backTo(setting, blade, w.back_why(on)); setOpened(null); window.scrollTo(0, 0); }} />}
+            {isOpen && !isNow && (
+              <Scribed
+                wide
+                tone="card"
+                label={w.back_to}
+                onTake={() => {
+                  backTo(setting, blade, w.back_why(on));
+                  setOpened(null);
+                  window.scrollTo(0, 0);
+                }}
+              />
+            )}
           </article>
         );
       })}
@@ -114,7 +167,12 @@ export function WhyNoted(p: { facts: MachineFacts }) {
     go("machine", p.facts.machine.id);
   };
   return (
-    <Page title={w.why} sub={stands && day(stands.at)} next={{ label: w.keep_why, onTake: keep, disabled: why.trim() === "" }} extra={[{ label: w.back, onTake: () => go("machine", p.facts.machine.id) }]}>
+    <Page
+      title={w.why}
+      sub={stands && day(stands.at)}
+      next={{ label: w.keep_why, onTake: keep, disabled: why.trim() === "" }}
+      extra={[{ label: w.back, onTake: () => go("machine", p.facts.machine.id) }]}
+    >
       <TextField label={w.why} value={why} onChange={setWhy} long maxLength={300} />
     </Page>
   );

@@ -1,17 +1,22 @@
 /** How far, and which way? The screw as it stands and as it goes; moved, it is a new setting with its reason. */
 import { useState } from "preact/hooks";
 import { ScrewTurn } from "../drawings/ScrewHead";
+import { parseNumber } from "../language/format";
 import { go } from "../route";
 import { Choice, Page, Stepper, TextField } from "../workshop";
 import type { Stop, What } from "./model";
-import { lowered_mm, pitch_mm } from "./rules";
+import { lowered_mm, pitch_mm, readTurns } from "./rules";
 import { rowLabel, type SetUpFacts } from "./SetUp";
 import { answer, set } from "./state";
-import { height, sense_words, stopWords, turns, words } from "./words";
 import { Whys } from "./Whys";
+import { height, sense_words, stopWords, turns, words } from "./words";
 import "./screen.css";
 
-const START: Readonly<Record<Stop["way"], Stop>> = { turns: { way: "turns", value: 1 }, mm: { way: "mm", value: 3 }, words: { way: "words", value: "" } };
+const START: Readonly<Record<Stop["way"], Stop>> = {
+  turns: { way: "turns", value: 1 },
+  mm: { way: "mm", value: 3 },
+  words: { way: "words", value: "" },
+};
 
 /** `row`: the row of the slip that is good afterwards. */
 export function MoveScrew(p: { facts: SetUpFacts; what: "middle_stop" | "shoulder_stop"; row: What }) {
@@ -27,28 +32,91 @@ export function MoveScrew(p: { facts: SetUpFacts; what: "middle_stop" | "shoulde
   };
   const by = stop.way === "turns" && stood?.way === "turns" ? stop.value - stood.value : 0;
   return (
-    <Page title={rowLabel(what, facts)} sub={stood === null ? words.not_written : stopWords(stood)} bench
-      next={{ label: words.screw_moved, sub: words.new_setting, onTake: moved, disabled: isSame || stop.value === "" }}
-      extra={[{ label: words.leave, onTake: () => go("set-up") }]}>
+    <Page
+      title={rowLabel(what, facts)}
+      sub={stood === null ? words.not_written : stopWords(stood)}
+      bench
+      next={{
+        label: words.screw_moved,
+        sub: words.new_setting,
+        onTake: moved,
+        disabled: isSame || stop.value === "",
+      }}
+      extra={[{ label: words.leave, onTake: () => go("set-up") }]}
+    >
       {stop.way === "turns" && (
         <>
-          <p class="screw-answer"><span class="answer">{by === 0 ? words.stays : turns(Math.abs(by))}</span>{by !== 0 && <strong> {words.by_turns(sense_words[by > 0 ? "clockwise" : "anticlockwise"])}</strong>}</p>
+          <p class="screw-answer">
+            <span class="answer">{by === 0 ? words.stays : turns(Math.abs(by))}</span>
+            {by !== 0 && (
+              <strong> {words.by_turns(sense_words[by > 0 ? "clockwise" : "anticlockwise"])}</strong>
+            )}
+          </p>
           <p>{words.hold_nut}</p>
-          <div class="screw-drawn"><ScrewTurn eighths={(stood?.way === "turns" ? stood.value : stop.value) * 8} by={by * 8} nowWords={words.now} thenWords={words.then} nutWords={words.lock_nut} /></div>
-          <Stepper label={words.stands_at} unit={words.turns_unit} value={stop.value} min={-40} max={40} step={0.125} onChange={(value) => setStop({ way: "turns", value })} />
+          <div class="screw-drawn">
+            <ScrewTurn
+              eighths={(stood?.way === "turns" ? stood.value : stop.value) * 8}
+              by={by * 8}
+              nowWords={words.stands_now}
+              thenWords={words.goes_to}
+              nutWords={words.lock_nut}
+            />
+          </div>
+          <Stepper
+            label={words.stands_at}
+            unit={words.turns_unit}
+            value={stop.value}
+            min={-40}
+            max={40}
+            step={0.125}
+            shown={turns}
+            read={(typed) => readTurns(typed) ?? parseNumber(typed)}
+            onChange={(value) => setStop({ way: "turns", value })}
+          />
         </>
       )}
-      {stop.way === "mm" && <Stepper label={words.stands_at} unit={words.mm_unit} value={stop.value} min={0} max={100} step={0.01} onChange={(value) => setStop({ way: "mm", value })} />}
-      {stop.way === "words" && <TextField label={words.stands_at} value={stop.value} onChange={(value) => setStop({ way: "words", value })} maxLength={200} />}
+      {stop.way === "mm" && (
+        <Stepper
+          label={words.stands_at}
+          unit={words.mm_unit}
+          value={stop.value}
+          min={0}
+          max={100}
+          step={0.01}
+          onChange={(value) => setStop({ way: "mm", value })}
+        />
+      )}
+      {stop.way === "words" && (
+        <TextField
+          label={words.stands_at}
+          value={stop.value}
+          onChange={(value) => setStop({ way: "words", value })}
+          maxLength={200}
+        />
+      )}
       <HeightLine facts={facts} what={what} from={stood} to={stop} />
       <Whys value={why} onChange={setWhy} />
-      <Choice legend={words.how_written} tiles value={stop.way} onChange={(way) => setStop(stood?.way === way ? stood : START[way])}
-        options={[{ value: "turns", label: words.way_turns }, { value: "mm", label: words.way_mm }, { value: "words", label: words.way_words }]} />
+      <Choice
+        legend={words.how_written}
+        tiles
+        value={stop.way}
+        onChange={(way) => setStop(stood?.way === way ? stood : START[way])}
+        options={[
+          { value: "turns", label: words.way_turns },
+          { value: "mm", label: words.way_mm },
+          { value: "words", label: words.way_words },
+        ]}
+      />
     </Page>
   );
 }
 
-function HeightLine(p: { facts: SetUpFacts; what: "middle_stop" | "shoulder_stop"; from: Stop | null; to: Stop }) {
+function HeightLine(p: {
+  facts: SetUpFacts;
+  what: "middle_stop" | "shoulder_stop";
+  from: Stop | null;
+  to: Stop;
+}) {
   const { machine } = p.facts;
   const thread = p.what === "middle_stop" ? machine.middle_thread : machine.shoulder_thread;
   const lowers = p.what === "middle_stop" ? machine.middle_lowers : machine.shoulder_lowers;
@@ -56,9 +124,14 @@ function HeightLine(p: { facts: SetUpFacts; what: "middle_stop" | "shoulder_stop
   const pitch = thread === null ? null : pitch_mm(thread);
   return (
     <>
-      {down !== null && Math.abs(down) > 0.0005 && <p><strong>{words.moves(height(down), down > 0)}</strong></p>}
-      {p.to.way === "turns" && <p>{pitch === null ? words.no_thread : words.per_turn(height(pitch), height(pitch / 8))}</p>}
+      {down !== null && Math.abs(down) > 0.0005 && (
+        <p>
+          <strong>{words.moves(height(down), down > 0)}</strong>
+        </p>
+      )}
+      {p.to.way === "turns" && (
+        <p>{pitch === null ? words.no_thread : words.per_turn(height(pitch), height(pitch / 8))}</p>
+      )}
     </>
   );
 }
-

@@ -12,12 +12,38 @@ export type Hand = "right" | "left";
 export function PhoneSettings(p: { name: string | null; look: Look; hand: Hand; speaks: boolean }) {
   return (
     <Page title={w.this_phone} next={{ label: w.back, onTake: () => go("machine") }}>
-      <Choice tiles legend={w.look} value={p.look} onChange={(look) => changeDevice({ look })}
-        options={[{ value: "phone", label: w.look_phone }, { value: "day", label: w.look_day }, { value: "night", label: w.look_night }]} />
-      <Choice tiles legend={w.hand} value={p.hand} onChange={(hand) => changeDevice({ hand })}
-        options={[{ value: "left", label: w.left }, { value: "right", label: w.right }]} />
-      <Check label={w.speaks} sub={w.speaks_sub} checked={p.speaks} onChange={(speaks) => changeDevice({ speaks })} />
-      <KeptField label={w.phone_name} value={p.name ?? ""} onKeep={(name) => changeDevice({ name: name === "" ? null : name })} />
+      <Choice
+        tiles
+        legend={w.look}
+        value={p.look}
+        onChange={(look) => changeDevice({ look })}
+        options={[
+          { value: "phone", label: w.look_phone },
+          { value: "day", label: w.look_day },
+          { value: "night", label: w.look_night },
+        ]}
+      />
+      <Choice
+        tiles
+        legend={w.hand}
+        value={p.hand}
+        onChange={(hand) => changeDevice({ hand })}
+        options={[
+          { value: "left", label: w.left },
+          { value: "right", label: w.right },
+        ]}
+      />
+      <Check
+        label={w.speaks}
+        sub={w.speaks_sub}
+        checked={p.speaks}
+        onChange={(speaks) => changeDevice({ speaks })}
+      />
+      <KeptField
+        label={w.phone_name}
+        value={p.name ?? ""}
+        onKeep={(name) => changeDevice({ name: name === "" ? null : name })}
+      />
       <PedalKeys />
     </Page>
   );

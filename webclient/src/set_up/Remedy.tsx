@@ -4,12 +4,12 @@ import { EdgeToLight } from "../drawings/EdgeToLight";
 import { Projection } from "../drawings/Projection";
 import { go } from "../route";
 import { Caution, Page, Stepper, TextField } from "../workshop";
-import type { Setting, What } from "./model";
 import { MoveScrew } from "./MoveScrew";
+import type { Setting, What } from "./model";
 import { rowLabel, type SetUpFacts } from "./SetUp";
 import { answer, set } from "./state";
-import { remedies, rows, words, wrongs } from "./words";
 import { Whys } from "./Whys";
+import { remedies, rows, words, wrongs } from "./words";
 import "./screen.css";
 
 export interface RemedyDoes {
@@ -19,7 +19,8 @@ export interface RemedyDoes {
 
 export function Remedy(p: { facts: SetUpFacts; what: What; code: string; does: RemedyDoes }) {
   const { facts, what, code } = p;
-  if (what === "middle_stop" || what === "shoulder_stop") return <MoveScrew facts={facts} what={what} row={what} />;
+  if (what === "middle_stop" || what === "shoulder_stop")
+    return <MoveScrew facts={facts} what={what} row={what} />;
   if (what === "scrap" && code === "thick") return <MoveScrew facts={facts} what="middle_stop" row={what} />;
   if (what === "projection" || what === "scrap") return <BladeOut {...p} />;
   if (what === "lot") return <Gouge {...p} />;
@@ -30,15 +31,29 @@ export function Remedy(p: { facts: SetUpFacts; what: What; code: string; does: R
 const leave = { label: words.back, onTake: () => go("set-up") };
 
 function title(p: { facts: SetUpFacts; what: What; code: string }): { title: string; sub: string } {
-  return { title: wrongs[p.what].find((each) => each.code === p.code)?.label ?? rows[p.what].label, sub: rowLabel(p.what, p.facts) };
+  return {
+    title: wrongs[p.what].find((each) => each.code === p.code)?.label ?? rows[p.what].label,
+    sub: rowLabel(p.what, p.facts),
+  };
 }
 
 function Lines(p: { code: string }) {
-  return <ol class="steps">{(remedies[p.code] ?? []).map((line) => <li key={line}>{line}</li>)}</ol>;
+  return (
+    <ol class="steps">
+      {(remedies[p.code] ?? []).map((line) => (
+        <li key={line}>{line}</li>
+      ))}
+    </ol>
+  );
 }
 
 /** The row is put in order: good, and back to the slip. */
-function done(facts: SetUpFacts, what: What, moved?: Partial<Pick<Setting, "projection_mm" | "template">>, why = ""): void {
+function done(
+  facts: SetUpFacts,
+  what: What,
+  moved?: Partial<Pick<Setting, "projection_mm" | "template">>,
+  why = "",
+): void {
   if (moved) set(facts.machine.id, facts.blade?.id ?? null, facts.setting, moved, why);
   answer(facts.at, { [what]: "good" });
   go("set-up");
@@ -47,12 +62,26 @@ function done(facts: SetUpFacts, what: What, moved?: Partial<Pick<Setting, "proj
 function Steps(p: { facts: SetUpFacts; what: What; code: string }) {
   const { facts, what } = p;
   const next =
-    what === "edge" ? { label: words.change_blade, sub: words.change_blade_sub, onTake: () => go("blade-change", facts.machine.id) }
-    : what === "soaked" ? { label: words.to_soak, onTake: () => go("soak") }
-    : { label: what === "pivot" ? words.oiled : words.tightened, sub: words.row_is_good, onTake: () => done(facts, what) };
+    what === "edge"
+      ? {
+          label: words.change_blade,
+          sub: words.change_blade_sub,
+          onTake: () => go("blade-change", facts.machine.id),
+        }
+      : what === "soaked"
+        ? { label: words.to_soak, onTake: () => go("soak") }
+        : {
+            label: what === "pivot" ? words.oiled : words.tightened,
+            sub: words.row_is_good,
+            onTake: () => done(facts, what),
+          };
   return (
     <Page {...title(p)} bench next={next} extra={[leave]}>
-      {what === "edge" && <div class="mark-drawn"><EdgeToLight seen={p.code === "nicked" ? "nicked" : "hollow"} /></div>}
+      {what === "edge" && (
+        <div class="mark-drawn">
+          <EdgeToLight seen={p.code === "nicked" ? "nicked" : "hollow"} />
+        </div>
+      )}
       <Lines code={p.code} />
       {what === "edge" && <Caution order={words.fingers_edge} text={words.fingers_edge_text} />}
       {what === "pivot" && <Caution order={words.oil_order} text={words.oil_text} />}
@@ -65,13 +94,29 @@ function BladeOut(p: { facts: SetUpFacts; what: What; code: string }) {
   const { facts } = p;
   const [out, setOut] = useState(facts.setting?.projection_mm ?? 0.05);
   const [why, setWhy] = useState("");
-  const next = { label: words.blade_set, sub: words.new_setting, onTake: () => done(facts, p.what, { projection_mm: out }, why) };
+  const next = {
+    label: words.blade_set,
+    sub: words.new_setting,
+    onTake: () => done(facts, p.what, { projection_mm: out }, why),
+  };
   return (
     <Page {...title(p)} bench next={next} extra={[leave]}>
-      <Projection proud={p.code === "too_far" ? "too_far" : "not_biting"} edgeWords={words.straight_edge} soleWords={words.sole} />
+      <Projection
+        proud={p.code === "too_far" ? "too_far" : "not_biting"}
+        edgeWords={words.straight_edge}
+        soleWords={words.sole}
+      />
       <Lines code={p.code} />
       <Caution order={words.fingers_clear} text={words.fingers_clear_text} />
-      <Stepper label={words.projection} unit={words.mm_unit} value={out} min={0} max={1} step={0.01} onChange={setOut} />
+      <Stepper
+        label={words.projection}
+        unit={words.mm_unit}
+        value={out}
+        min={0}
+        max={1}
+        step={0.01}
+        onChange={setOut}
+      />
       <Whys value={why} onChange={setWhy} />
     </Page>
   );
@@ -85,9 +130,24 @@ function Gouge(p: { facts: SetUpFacts; what: What; code: string; does: RemedyDoe
     done(facts, "lot");
   };
   return (
-    <Page {...title(p)} bench next={{ label: words.gouge_kept, sub: words.gouge_sub, onTake: keep, disabled: facts.lot === null }} extra={[leave]}>
-      <p>{rows.lot.look} {rows.lot.tolerance}</p>
-      <Stepper label={words.gouge} unit={words.mm_unit} value={gouge} min={0.3} max={3} step={0.01} onChange={setGouge} />
+    <Page
+      {...title(p)}
+      bench
+      next={{ label: words.gouge_kept, sub: words.gouge_sub, onTake: keep, disabled: facts.lot === null }}
+      extra={[leave]}
+    >
+      <p>
+        {rows.lot.look} {rows.lot.tolerance}
+      </p>
+      <Stepper
+        label={words.gouge}
+        unit={words.mm_unit}
+        value={gouge}
+        min={0.3}
+        max={3}
+        step={0.01}
+        onChange={setGouge}
+      />
     </Page>
   );
 }
@@ -98,7 +158,12 @@ function OtherTemplate(p: { facts: SetUpFacts; what: What; code: string }) {
   const [why, setWhy] = useState("");
   const keep = (): void => done(facts, "template", { template: name.trim() }, why);
   return (
-    <Page {...title(p)} bench next={{ label: words.template_on, sub: words.new_setting, onTake: keep, disabled: name.trim() === "" }} extra={[leave]}>
+    <Page
+      {...title(p)}
+      bench
+      next={{ label: words.template_on, sub: words.new_setting, onTake: keep, disabled: name.trim() === "" }}
+      extra={[leave]}
+    >
       <TextField label={words.template_name} value={name} onChange={setName} maxLength={80} />
       <Whys value={why} onChange={setWhy} />
     </Page>

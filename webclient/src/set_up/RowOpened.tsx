@@ -28,11 +28,21 @@ export function RowOpened(p: { facts: SetUpFacts; what: What }) {
     answer(facts.at, { [what]: "needs_work" });
     go("set-up", what, code);
   };
-  usePedal({ main: { label: row.good, onTake: good }, ring: [{ label: words.not_looked, onTake: notLooked }] });
+  usePedal({
+    main: { label: row.good, onTake: good },
+    ring: [{ label: words.not_looked, onTake: notLooked }],
+  });
   const next = { label: row.good, sub: goodSub(facts, what), onTake: good };
   return (
-    <Page title={rowLabel(what, facts)} sub={rowSub(what, facts)} bench next={next} extra={[{ label: words.not_looked, onTake: notLooked, ring: words.not_looked }]}>
-      {what === "edge" ? <EdgeSides onGood={good} onWrong={wrong} /> : what === "projection" ? <ProjectionSides facts={facts} onWrong={wrong} /> : <OtherSides facts={facts} what={what} onWrong={wrong} />}
+    <Page title={rowLabel(what, facts)} sub={rowSub(what, facts)} bench next={next}>
+      {what === "edge" ? (
+        <EdgeSides onGood={good} onWrong={wrong} />
+      ) : what === "projection" ? (
+        <ProjectionSides facts={facts} onWrong={wrong} />
+      ) : (
+        <OtherSides facts={facts} what={what} onWrong={wrong} />
+      )}
+      <Scribed wide label={words.not_looked} ring={words.not_looked} onTake={notLooked} />
     </Page>
   );
 }
@@ -40,9 +50,12 @@ export function RowOpened(p: { facts: SetUpFacts; what: What }) {
 function goodSub(facts: SetUpFacts, what: What): string {
   const { setting } = facts;
   if (setting === null) return rows[what].good_sub;
-  if (what === "projection" && setting.projection_mm !== null) return words.set_on(mm(setting.projection_mm), day(setting.at));
-  if (what === "middle_stop" && setting.middle_stop !== null) return words.set_on(stopWords(setting.middle_stop), day(setting.at));
-  if (what === "shoulder_stop" && setting.shoulder_stop !== null) return words.set_on(stopWords(setting.shoulder_stop), day(setting.at));
+  if (what === "projection" && setting.projection_mm !== null)
+    return words.set_on(mm(setting.projection_mm), day(setting.at));
+  if (what === "middle_stop" && setting.middle_stop !== null)
+    return words.set_on(stopWords(setting.middle_stop), day(setting.at));
+  if (what === "shoulder_stop" && setting.shoulder_stop !== null)
+    return words.set_on(stopWords(setting.shoulder_stop), day(setting.at));
   return rows[what].good_sub;
 }
 
@@ -51,9 +64,22 @@ function EdgeSides(p: { onGood: () => void; onWrong: (code: string) => void }) {
     <>
       <h2>{rows.edge.look}</h2>
       <div class="stack sides-drawn">
-        <Scribed wide label={words.straight} sub={words.straight_sub} drawing={<EdgeToLight seen="straight" width={168} />} onTake={p.onGood} />
+        <Scribed
+          wide
+          label={words.straight}
+          sub={words.straight_sub}
+          drawing={<EdgeToLight seen="straight" width={168} />}
+          onTake={p.onGood}
+        />
         {wrongs.edge.map(({ code, label, sub }) => (
-          <Scribed key={code} wide label={label} sub={sub} drawing={<EdgeToLight seen={code === "nicked" ? "nicked" : "hollow"} width={168} />} onTake={() => p.onWrong(code)} />
+          <Scribed
+            key={code}
+            wide
+            label={label}
+            sub={sub}
+            drawing={<EdgeToLight seen={code === "nicked" ? "nicked" : "hollow"} width={168} />}
+            onTake={() => p.onWrong(code)}
+          />
         ))}
       </div>
       <Caution order={words.fingers_edge} text={words.fingers_edge_text} />
@@ -65,29 +91,70 @@ function ProjectionSides(p: { facts: SetUpFacts; onWrong: (code: string) => void
   const feeler = number(p.facts.setting?.projection_mm ?? 0.05, 2);
   return (
     <>
-      <p>{rows.projection.look} {rows.projection.tolerance}</p>
+      <p>
+        {rows.projection.look} {rows.projection.tolerance}
+      </p>
       <Projection edgeWords={words.straight_edge} feelerWords={words.feeler(feeler)} soleWords={words.sole} />
-      <p class="scrap-line"><strong>{words.or_scrap}</strong><span class="quiet">{words.not_to_scale}</span></p>
-      <p class="scrap-line"><span class="chip"><ScrapChip chip="shred" /> {words.shred}</span><span class="chip"><ScrapChip chip="thin" /> {words.thin_chip}</span></p>
+      <p class="scrap-line">
+        <strong>{words.or_scrap}</strong>
+        <span class="quiet">{words.not_to_scale}</span>
+      </p>
+      <p class="scrap-line">
+        <span class="chip">
+          <ScrapChip chip="shred" /> {words.shred}
+        </span>
+        <span class="chip">
+          <ScrapChip chip="thin" /> {words.thin_chip}
+        </span>
+      </p>
       <Caution order={words.fingers_clear} text={words.fingers_clear_text} />
-      <div class="side-by-side">{wrongs.projection.map(({ code, label }) => <Scribed key={code} label={label} onTake={() => p.onWrong(code)} />)}</div>
+      <div class="side-by-side">
+        {wrongs.projection.map(({ code, label }) => (
+          <Scribed key={code} label={label} onTake={() => p.onWrong(code)} />
+        ))}
+      </div>
     </>
   );
 }
 
 function OtherSides(p: { facts: SetUpFacts; what: What; onWrong: (code: string) => void }) {
   const { facts, what } = p;
-  const stop = what === "middle_stop" ? facts.setting?.middle_stop : what === "shoulder_stop" ? facts.setting?.shoulder_stop : undefined;
+  const stop =
+    what === "middle_stop"
+      ? facts.setting?.middle_stop
+      : what === "shoulder_stop"
+        ? facts.setting?.shoulder_stop
+        : undefined;
   return (
     <>
       <p>{rows[what].look}</p>
-      <p><strong>{rows[what].tolerance}</strong></p>
-      {what === "middle_stop" || what === "shoulder_stop"
-        ? <div class="screw-drawn"><ScrewTurn eighths={stop?.way === "turns" ? stop.value * 8 : 0} nutWords={words.lock_nut} /></div>
-        : <div class="mark-drawn"><RowMark what={what} facts={facts} /></div>}
+      <p>
+        <strong>{rows[what].tolerance}</strong>
+      </p>
+      {what === "middle_stop" || what === "shoulder_stop" ? (
+        <div class="screw-drawn">
+          <ScrewTurn eighths={stop?.way === "turns" ? stop.value * 8 : 0} nutWords={words.lock_nut} />
+        </div>
+      ) : (
+        <div class="mark-drawn">
+          <RowMark what={what} facts={facts} />
+        </div>
+      )}
       {what === "pivot" && <Caution order={words.oil_order} text={words.oil_text} />}
-      {(what === "scrap" || what === "template") && <Caution order={words.fingers_clear} text={words.fingers_clear_text} />}
-      <div class="stack">{wrongs[what].map(({ code, label, sub }) => <Scribed key={code} wide label={label} sub={sub === "" ? undefined : sub} onTake={() => p.onWrong(code)} />)}</div>
+      {(what === "scrap" || what === "template") && (
+        <Caution order={words.fingers_clear} text={words.fingers_clear_text} />
+      )}
+      <div class="stack">
+        {wrongs[what].map(({ code, label, sub }) => (
+          <Scribed
+            key={code}
+            wide
+            label={label}
+            sub={sub === "" ? undefined : sub}
+            onTake={() => p.onWrong(code)}
+          />
+        ))}
+      </div>
     </>
   );
 }

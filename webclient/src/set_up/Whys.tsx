@@ -8,7 +8,14 @@ export function Whys(p: { value: string; onChange: (why: string) => void }) {
     <section class="stack" aria-label={words.why}>
       <h2>{words.why}</h2>
       <div class="whys">
-        {whys.map((why) => <Scribed key={why} label={why} chosen={p.value === why} onTake={() => p.onChange(p.value === why ? "" : why)} />)}
+        {whys.map((why) => (
+          <Scribed
+            key={why}
+            label={why}
+            chosen={p.value === why}
+            onTake={() => p.onChange(p.value === why ? "" : why)}
+          />
+        ))}
       </div>
       <TextField label={words.why_own} value={isOwn ? p.value : ""} onChange={p.onChange} maxLength={300} />
     </section>

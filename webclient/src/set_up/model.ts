@@ -8,7 +8,13 @@ export type Instrument = "bassoon" | "contrabassoon" | "oboe" | "cor_anglais" | 
 export type Sense = "clockwise" | "anticlockwise";
 
 export const DOES: readonly Does[] = ["profile", "gouge", "shape", "tip", "other"];
-export const INSTRUMENTS: readonly Instrument[] = ["bassoon", "contrabassoon", "oboe", "cor_anglais", "other"];
+export const INSTRUMENTS: readonly Instrument[] = [
+  "bassoon",
+  "contrabassoon",
+  "oboe",
+  "cor_anglais",
+  "other",
+];
 
 /** Look for a bow after so many pieces: soft steel blunts at 200 to 300. Common practice, no source. */
 export const BOW_AFTER_PIECES = 200;
@@ -46,11 +52,22 @@ export interface Setting {
 }
 
 /** The nine things to look at, in the order of the work. */
-export const WHATS = ["edge", "projection", "middle_stop", "shoulder_stop", "pivot", "template", "scrap", "lot", "soaked"] as const;
+export const WHATS = [
+  "edge",
+  "projection",
+  "middle_stop",
+  "shoulder_stop",
+  "pivot",
+  "template",
+  "scrap",
+  "lot",
+  "soaked",
+] as const;
 export type What = (typeof WHATS)[number];
 export type Answer = "good" | "needs_work" | "not_looked";
 
-const oneOf = <T extends string>(options: readonly T[], value: string | null): T | null => options.find((each) => each === value) ?? null;
+const oneOf = <T extends string>(options: readonly T[], value: string | null): T | null =>
+  options.find((each) => each === value) ?? null;
 const SENSES: readonly Sense[] = ["clockwise", "anticlockwise"];
 
 export function readMachine(row: Row): Machine {
@@ -73,7 +90,8 @@ export function readMachine(row: Row): Machine {
 
 function readStop(value: { [name: string]: Value }): Stop | null {
   const { way, value: where } = value;
-  if ((way === "turns" || way === "mm") && typeof where === "number" && Number.isFinite(where)) return { way, value: where };
+  if ((way === "turns" || way === "mm") && typeof where === "number" && Number.isFinite(where))
+    return { way, value: where };
   if (way === "words" && typeof where === "string") return { way, value: where };
   return null;
 }

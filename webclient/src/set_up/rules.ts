@@ -4,16 +4,46 @@ import { type Answer, type Machine, type Sense, type Setting, type Stop, WHATS, 
 
 /** Coarse pitches, mm, by nominal diameter, mm. Source: ISO 261:1998, ISO 262:1998. */
 const COARSE: Readonly<Record<string, number>> = {
-  "1": 0.25, "1.1": 0.25, "1.2": 0.25, "1.4": 0.3, "1.6": 0.35, "1.8": 0.35, "2": 0.4, "2.2": 0.45, "2.5": 0.45,
-  "3": 0.5, "3.5": 0.6, "4": 0.7, "4.5": 0.75, "5": 0.8, "6": 1, "7": 1, "8": 1.25, "9": 1.25, "10": 1.5, "11": 1.5, "12": 1.75,
+  "1": 0.25,
+  "1.1": 0.25,
+  "1.2": 0.25,
+  "1.4": 0.3,
+  "1.6": 0.35,
+  "1.8": 0.35,
+  "2": 0.4,
+  "2.2": 0.45,
+  "2.5": 0.45,
+  "3": 0.5,
+  "3.5": 0.6,
+  "4": 0.7,
+  "4.5": 0.75,
+  "5": 0.8,
+  "6": 1,
+  "7": 1,
+  "8": 1.25,
+  "9": 1.25,
+  "10": 1.5,
+  "11": 1.5,
+  "12": 1.75,
 };
 
 /** Threads to the inch, coarse and fine, by size. Source: ASME B1.1-2003. */
 const UNIFIED: Readonly<Record<string, { UNC?: number; UNF?: number }>> = {
-  "0": { UNF: 80 }, "1": { UNC: 64, UNF: 72 }, "2": { UNC: 56, UNF: 64 }, "3": { UNC: 48, UNF: 56 }, "4": { UNC: 40, UNF: 48 },
-  "5": { UNC: 40, UNF: 44 }, "6": { UNC: 32, UNF: 40 }, "8": { UNC: 32, UNF: 36 }, "10": { UNC: 24, UNF: 32 },
-  "12": { UNC: 24, UNF: 28 }, "1/4": { UNC: 20, UNF: 28 }, "5/16": { UNC: 18, UNF: 24 }, "3/8": { UNC: 16, UNF: 24 },
-  "7/16": { UNC: 14, UNF: 20 }, "1/2": { UNC: 13, UNF: 20 },
+  "0": { UNF: 80 },
+  "1": { UNC: 64, UNF: 72 },
+  "2": { UNC: 56, UNF: 64 },
+  "3": { UNC: 48, UNF: 56 },
+  "4": { UNC: 40, UNF: 48 },
+  "5": { UNC: 40, UNF: 44 },
+  "6": { UNC: 32, UNF: 40 },
+  "8": { UNC: 32, UNF: 36 },
+  "10": { UNC: 24, UNF: 32 },
+  "12": { UNC: 24, UNF: 28 },
+  "1/4": { UNC: 20, UNF: 28 },
+  "5/16": { UNC: 18, UNF: 24 },
+  "3/8": { UNC: 16, UNF: 24 },
+  "7/16": { UNC: 14, UNF: 20 },
+  "1/2": { UNC: 13, UNF: 20 },
 };
 
 const METRIC_SIZE = /^M\s*(\d+(?:[.,]\d+)?)(?:\s*[x×*]\s*(\d*[.,]?\d+))?$/i;
@@ -54,8 +84,23 @@ export function eighthsOf(turns: number): { whole: number; eighths: number } {
   return { whole: Math.floor(all / 8), eighths: all % 8 };
 }
 
+/** "2 3/8", "3/8", "-1/8" as a number of turns; null where it is not written so. */
+export function readTurns(typed: string): number | null {
+  const found = /^([-−]?)\s*(?:(\d+)(?:\s+|$))?(?:(\d+)\s*\/\s*(\d+))?$/.exec(typed.trim());
+  if (found === null || (found[2] === undefined && found[3] === undefined)) return null;
+  const below = Number(found[4] ?? 1);
+  if (below === 0) return null;
+  const turns = Number(found[2] ?? 0) + Number(found[3] ?? 0) / below;
+  return found[1] === "" ? turns : -turns;
+}
+
 /** How far a stop went from one position to the next: mm, positive for down, or null where it cannot be known. */
-export function lowered_mm(from: Stop | null, to: Stop | null, thread: string | null, lowers: Sense | null): number | null {
+export function lowered_mm(
+  from: Stop | null,
+  to: Stop | null,
+  thread: string | null,
+  lowers: Sense | null,
+): number | null {
   if (from === null || to === null || from.way !== to.way) return null;
   if (from.way === "mm" && to.way === "mm") return from.value - to.value;
   if (from.way !== "turns" || to.way !== "turns" || thread === null || lowers === null) return null;
@@ -102,11 +147,14 @@ export const NEAR = 0.9;
 export function changedSince(last: LastTime | null, now: Now): Map<What, Why> {
   const changed = new Map<What, Why>();
   if (last === null) {
-    for (const what of ["edge", "projection", "middle_stop", "shoulder_stop"] as const) changed.set(what, "first_time");
+    for (const what of ["edge", "projection", "middle_stop", "shoulder_stop"] as const)
+      changed.set(what, "first_time");
   } else {
     const isNewBlade = now.blade !== last.blade || (now.fitted_at !== null && now.fitted_at > last.began);
     if (now.edge_pieces >= now.machine.bow_after_pieces * NEAR) changed.set("edge", "near_count");
-    if (isNewBlade) for (const what of ["projection", "middle_stop", "shoulder_stop"] as const) changed.set(what, "new_blade");
+    if (isNewBlade)
+      for (const what of ["projection", "middle_stop", "shoulder_stop"] as const)
+        changed.set(what, "new_blade");
     else if ((now.setting?.id ?? null) !== last.setting) changed.set("scrap", "setting_moved");
     if (now.lot !== null && now.lot !== last.lot) changed.set("lot", "new_lot");
   }

@@ -41,7 +41,13 @@ export function takeOff(session: string, what: What): void {
 const stopValue = (stop: Stop | null): Value => (stop === null ? null : { way: stop.way, value: stop.value });
 
 /** A whole new setting: what moved, over what stood; `why` in the maker's words. */
-export function set(machine: string, blade: string | null, stood: Setting | null, moved: Partial<Pick<Setting, "middle_stop" | "shoulder_stop" | "projection_mm" | "template">>, why: string): string {
+export function set(
+  machine: string,
+  blade: string | null,
+  stood: Setting | null,
+  moved: Partial<Pick<Setting, "middle_stop" | "shoulder_stop" | "projection_mm" | "template">>,
+  why: string,
+): string {
   const now = { ...stood, ...moved };
   const id = newId();
   logbook.write([

@@ -1,7 +1,26 @@
 /** The words about machines and set-up. Figures come in ready to read. */
-import { list, number } from "../language/format";
+import { number } from "../language/format";
 import type { Answer, Does, Instrument, Sense, Stop, What } from "./model";
 import { eighthsOf, type Why } from "./rules";
+
+const SMALL = [
+  "no",
+  "one",
+  "two",
+  "three",
+  "four",
+  "five",
+  "six",
+  "seven",
+  "eight",
+  "nine",
+  "ten",
+  "eleven",
+  "twelve",
+];
+
+/** A small count in words. */
+export const few = (n: number): string => SMALL[n] ?? number(n);
 
 const FRACTIONS = ["", "1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8"];
 
@@ -9,7 +28,9 @@ const FRACTIONS = ["", "1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8"];
 export function turns(value: number): string {
   const { whole, eighths } = eighthsOf(value);
   if (Math.abs(Math.abs(value) * 8 - (whole * 8 + eighths)) > 0.02) return number(value);
-  const said = [whole > 0 || eighths === 0 ? number(whole) : "", FRACTIONS[eighths]].filter(Boolean).join(" ");
+  const said = [whole > 0 || eighths === 0 ? number(whole) : "", FRACTIONS[eighths]]
+    .filter(Boolean)
+    .join(" ");
   return value < 0 ? `−${said}` : said;
 }
 
@@ -23,11 +44,24 @@ export function stopWords(stop: Stop | null): string {
   return stop.way === "turns" ? turns(stop.value) : mm(stop.value);
 }
 
-export const does_words: Readonly<Record<Does, string>> = { profile: "profiles", gouge: "gouges", shape: "shapes", tip: "cuts tips", other: "something else" };
-export const instrument_words: Readonly<Record<Instrument, string>> = {
-  bassoon: "bassoon", contrabassoon: "contrabassoon", oboe: "oboe", cor_anglais: "cor anglais", other: "another instrument",
+export const does_words: Readonly<Record<Does, string>> = {
+  profile: "profiles",
+  gouge: "gouges",
+  shape: "shapes",
+  tip: "cuts tips",
+  other: "something else",
 };
-export const sense_words: Readonly<Record<Sense, string>> = { clockwise: "clockwise", anticlockwise: "anticlockwise" };
+export const instrument_words: Readonly<Record<Instrument, string>> = {
+  bassoon: "bassoon",
+  contrabassoon: "contrabassoon",
+  oboe: "oboe",
+  cor_anglais: "cor anglais",
+  other: "another instrument",
+};
+export const sense_words: Readonly<Record<Sense, string>> = {
+  clockwise: "clockwise",
+  anticlockwise: "anticlockwise",
+};
 
 interface RowWords {
   label: string;
@@ -42,49 +76,76 @@ interface RowWords {
 
 export const rows: Readonly<Record<What, RowWords>> = {
   edge: {
-    label: "Edge to the light", short: "edge to look at",
+    label: "Edge to the light",
+    short: "edge to look at",
     look: "The blade on a straight edge, a window behind. Which is yours?",
-    tolerance: "No light through, from end to end.", good: "Straight", good_sub: "as it should be",
+    tolerance: "No light through, from end to end.",
+    good: "Straight",
+    good_sub: "as it should be",
   },
   projection: {
-    label: "A hair proud", short: "a hair proud",
+    label: "A hair proud",
+    short: "a hair proud",
     look: "Equal feelers at both sides, the straight edge over them: it just touches the blade.",
-    tolerance: "0.03 to 0.08 mm, alike at both sides.", good: "A hair, good", good_sub: "the feelers fit",
+    tolerance: "0.03 to 0.08 mm, alike at both sides.",
+    good: "A hair, good",
+    good_sub: "the feelers fit",
   },
   middle_stop: {
-    label: "Middle stop", short: "middle stop",
+    label: "Middle stop",
+    short: "middle stop",
     look: "The dot stands where it was written down, and the lock nut holds.",
-    tolerance: "To the eighth.", good: "It stands right", good_sub: "as written down",
+    tolerance: "To the eighth.",
+    good: "It stands right",
+    good_sub: "as written down",
   },
   shoulder_stop: {
-    label: "Shoulder stop", short: "shoulder stop",
+    label: "Shoulder stop",
+    short: "shoulder stop",
     look: "The dot stands where it was written down, and the lock nut holds.",
-    tolerance: "To the eighth.", good: "It stands right", good_sub: "as written down",
+    tolerance: "To the eighth.",
+    good: "It stands right",
+    good_sub: "as written down",
   },
   pivot: {
-    label: "Arm and carriage", short: "oil due",
+    label: "Arm and carriage",
+    short: "oil due",
     look: "Both run freely, without cane: no catch and no play.",
-    tolerance: "The arm swings by one finger.", good: "They run freely", good_sub: "nothing catches",
+    tolerance: "The arm swings by one finger.",
+    good: "They run freely",
+    good_sub: "nothing catches",
   },
   template: {
-    label: "Template tight", short: "template",
+    label: "Template tight",
+    short: "template",
     look: "Both its screws hold; nothing moves under the thumb.",
-    tolerance: "No play at all.", good: "It is tight", good_sub: "nothing moves",
+    tolerance: "No play at all.",
+    good: "It is tight",
+    good_sub: "nothing moves",
   },
   scrap: {
-    label: "A scrap first", short: "a scrap to try",
+    label: "A scrap first",
+    short: "a scrap to try",
     look: "A scrap, held in the machine, gives a thin clean chip.",
-    tolerance: "No shred, no dust, a square line at both shoulders.", good: "A thin chip", good_sub: "as it should be",
+    tolerance: "No shred, no dust, a square line at both shoulders.",
+    good: "A thin chip",
+    good_sub: "as it should be",
   },
   lot: {
-    label: "The lot", short: "new lot",
+    label: "The lot",
+    short: "new lot",
     look: "A piece measured at its centre line.",
-    tolerance: "Within 0.05 mm of the last lot the stops stay.", good: "Gouge is right", good_sub: "the stops stay",
+    tolerance: "Within 0.05 mm of the last lot the stops stay.",
+    good: "Gouge is right",
+    good_sub: "the stops stay",
   },
   soaked: {
-    label: "Soaked through", short: "soaked",
+    label: "Soaked through",
+    short: "soaked",
     look: "A piece bends a little, and a shaving comes off cleanly.",
-    tolerance: "Neither hard nor soft.", good: "It is ready", good_sub: "bends and cuts cleanly",
+    tolerance: "Neither hard nor soft.",
+    good: "It is ready",
+    good_sub: "bends and cuts cleanly",
   },
 };
 
@@ -124,28 +185,71 @@ export const wrongs: Readonly<Record<What, readonly Wrong[]>> = {
 };
 
 export const remedies: Readonly<Record<string, readonly string[]>> = {
-  hollow: ["A bowed edge is blunt: it tears, and takes twice the strokes.", "Fit another blade; this one goes into the box for the grinder."],
-  nicked: ["A nick leaves a line in every piece.", "Fit another blade; this one goes into the box for the grinder."],
-  not_biting: ["Loosen the blade in its housing.", "Push it out by a hair, alike at both sides, and tighten it.", "Feelers again; then a scrap."],
-  too_far: ["Loosen the blade in its housing.", "Draw it back by a hair, alike at both sides, and tighten it.", "Feelers again; then a scrap."],
-  stiff: ["A drop of thin oil at the pivot and on the slides.", "Swing the arm, run the carriage, and wipe everything dry."],
+  hollow: [
+    "A bowed edge is blunt: it tears, and takes twice the strokes.",
+    "Fit another blade; this one goes into the box for the grinder.",
+  ],
+  nicked: [
+    "A nick leaves a line in every piece.",
+    "Fit another blade; this one goes into the box for the grinder.",
+  ],
+  not_biting: [
+    "Loosen the blade in its housing.",
+    "Push it out by a hair, alike at both sides, and tighten it.",
+    "Feelers again; then a scrap.",
+  ],
+  too_far: [
+    "Loosen the blade in its housing.",
+    "Draw it back by a hair, alike at both sides, and tighten it.",
+    "Feelers again; then a scrap.",
+  ],
+  stiff: [
+    "A drop of thin oil at the pivot and on the slides.",
+    "Swing the arm, run the carriage, and wipe everything dry.",
+  ],
   loose: ["Tighten both screws, a little each in turn.", "Then a scrap: the curve may have shifted."],
   still_hard: ["Put it back; the clock goes on.", "A hard piece blunts the edge and splits."],
   too_soft: ["Lay it out in the air for some minutes, bark up.", "A soft piece shreds."],
 };
 
-export const whys = ["new blade", "another lot", "middle too thick", "middle too thin", "shoulder too thick", "shoulder too thin", "to try"] as const;
+export const whys = [
+  "new blade",
+  "another lot",
+  "middle too thick",
+  "middle too thin",
+  "shoulder too thick",
+  "shoulder too thin",
+  "to try",
+] as const;
 
-export const answer_words: Readonly<Record<Answer, string>> = { good: "good", needs_work: "needs work", not_looked: "not looked at" };
+export const answer_words: Readonly<Record<Answer, string>> = {
+  good: "good",
+  needs_work: "needs work",
+  not_looked: "not looked at",
+};
 
 export const words = {
   room: "Set-up",
   not_written: "not written down",
   /** The head of the slip. */
   head: (day: string | null, changes: readonly string[]): string =>
-    day === null ? "Set-up, the first one written down" : changes.length === 0 ? `Set-up, all as on ${day}` : `Set-up, as on ${day}, but ${list(changes)}`,
+    day === null
+      ? "Set-up, the first one written down"
+      : changes.length === 0
+        ? `Set-up, all as on ${day}`
+        : `Set-up, as on ${day}, but ${changes.join(", ")}`,
   change: (why: Why, row: string): string =>
-    why === "new_blade" ? "new blade" : why === "new_lot" ? "new lot" : why === "oil_due" ? "oil due" : why === "near_count" ? "edge near its count" : why === "setting_moved" ? "a screw moved" : row,
+    why === "new_blade"
+      ? "new blade"
+      : why === "new_lot"
+        ? "new lot"
+        : why === "oil_due"
+          ? "oil due"
+          : why === "near_count"
+            ? "edge near its count"
+            : why === "setting_moved"
+              ? "a screw moved"
+              : row,
   blade: (label: string): string => `blade ${label}`,
   no_blade: "no blade written down",
   which_blade: "Which blade is in it?",
@@ -188,7 +292,8 @@ export const words = {
   fingers_clear: "Move fingers clear first.",
   fingers_clear_text: "The machine holds the cane, not the hand.",
   oil_order: "Keep oil off cane and bed.",
-  oil_text: "A reed goes into a mouth. A lubricant for incidental food contact (21 CFR 178.3570) is the safe choice. Sprays: air, no flame.",
+  oil_text:
+    "A reed goes into a mouth. A lubricant for incidental food contact (21 CFR 178.3570) is the safe choice. Sprays: air, no flame.",
   manual: "The machine's own manual, local rules and a qualified person come first.",
   or_scrap: "or scrap on the easel",
   shred: "shred",
@@ -197,13 +302,15 @@ export const words = {
   straight_edge: "straight edge",
   feeler: (value: string): string => `feeler ${value}`,
   sole: "sole",
-  now: "now",
-  then: "then",
+  stands_now: "now",
+  goes_to: "then",
   lock_nut: "lock nut",
   hold_nut: "Hold its nut while you turn.",
   // the screw
   how_written: "How do you write it down?",
-  way_turns: "turns from a mark", way_mm: "mm on a gauge", way_words: "in words",
+  way_turns: "turns from a mark",
+  way_mm: "mm on a gauge",
+  way_words: "in words",
   stands_at: "stands at",
   position: "position",
   turns_unit: "turns",
@@ -211,7 +318,8 @@ export const words = {
   by_turns: (sense: string): string => `turn, ${sense}`,
   stays: "as it stands",
   moves: (value: string, down: boolean): string => `The stop goes ${down ? "down" : "up"} by ${value}.`,
-  per_turn: (turn: string, eighth: string): string => `This screw moves ${turn} a turn; an eighth is ${eighth}.`,
+  per_turn: (turn: string, eighth: string): string =>
+    `This screw moves ${turn} a turn; an eighth is ${eighth}.`,
   no_thread: "With the screw's thread (Machine), the height of a turn is said here.",
   why: "Why?",
   why_own: "Why, in your words",
@@ -237,7 +345,8 @@ export const words = {
   first_name: "Machine 1",
   keep: "Keep it",
   later: "Later",
-  first_text: "One name is enough. Screws, template and habits can be written down in Machine when they matter.",
+  first_text:
+    "One name is enough. Screws, template and habits can be written down in Machine when they matter.",
 } as const;
 
 /** Height in words, two digits. */
@@ -256,7 +365,8 @@ export const machine_words = {
   now: "now",
   blade_why: (blade: string | null, why: string | null): string => [blade, why].filter(Boolean).join(", "),
   no_blade: "no blade",
-  values: (proud: string, middle: string, shoulder: string): string => [proud, middle, shoulder].filter(Boolean).join("; "),
+  values: (proud: string, middle: string, shoulder: string): string =>
+    [proud, middle, shoulder].filter(Boolean).join("; "),
   back_to: "Back to this one",
   back_why: (day: string): string => `back to ${day}`,
   open_slip: (day: string): string => `See the slip of ${day}`,
@@ -318,9 +428,14 @@ export const machine_words = {
   // workshop
   workshop_name: "Name of the workshop",
   soak_habit: "How do you soak?",
-  warm: "warm", cold: "cold", overnight: "overnight",
-  warm_s: "in warm water", cold_s: "in cold water", overnight_s: "overnight",
-  min: "min", hours: "hours",
+  warm: "warm",
+  cold: "cold",
+  overnight: "overnight",
+  warm_s: "in warm water",
+  cold_s: "in cold water",
+  overnight_s: "overnight",
+  min: "min",
+  hours: "hours",
   zone: "Time zone",
   zone_sub: "due days are days of this zone",
   currency: "Currency",

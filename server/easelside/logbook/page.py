@@ -9,36 +9,13 @@ from typing import Any
 import msgspec
 import sqlalchemy as sa
 
-from easelside.logbook import chain, pieces, tables
+from easelside.logbook import chain, direct, pieces, tables
 from easelside.logbook.model import End, Field, Fields, Row
-
-AT_ONCE = 500  # ids in one look-up
 
 encode = msgspec.json.encode
 decode_row = msgspec.json.Decoder(Row).decode
 decode_fields = msgspec.json.Decoder(dict[str, Field]).decode
-
 _head = sa.select(tables.head.c.seq, tables.head.c.hash, tables.head.c.next_key).with_for_update()
-_found = sa.select(tables.changes.c.id, tables.changes.c.row).where(
-    tables.changes.c.id.in_(sa.bindparam("ids", expanding=True))
-)
-_held = sa.select(tables.changes.c.row).where(
-    tables.changes.c.held_for.in_(sa.bindparam("ids", expanding=True))
-)
-_records = sa.select(
-    tables.records.c.id, tables.records.c.key, tables.records.c.fields, tables.records.c.when
-).where(
-    tables.records.c.kind == sa.bindparam("kind"),
-    tables.records.c.id.in_(sa.bindparam("ids", expanding=True)),
-)
-_update = (
-    sa.update(tables.records)
-    .where(tables.records.c.key == sa.bindparam("at"))
-    .values(
-        fields=sa.bindparam("fields"), seq=sa.bindparam("seq"), when=sa.bindparam("when")
-    )
-)
-_drop_pieces = sa.delete(tables.pieces).where(tables.pieces.c.key == sa.bindparam("at"))
 
 
 class _Sheet:
@@ -52,12 +29,6 @@ class _Sheet:
         self.seq = 0
 
 
-def parts(ids: Iterable[str]) -> Iterable[list[str]]:
-    every = list(ids)
-    for start in range(0, len(every), AT_ONCE):
-        yield every[start : start + AT_ONCE]
-
-
 class OpenPage:
     def __init__(self, connection: sa.Connection) -> None:
         self.connection = connection
@@ -66,14 +37,14 @@ class OpenPage:
         self.hash: bytes = hash
         self.next_key: int = next_key
         self._sheets: dict[tuple[str, str], _Sheet] = {}
-        self._rows: list[dict[str, Any]] = []
+        self._rows: list[tuple[Any, ...]] = []
 
     def load(self, wanted: Mapping[str, Iterable[str]]) -> None:
         """Read these records (kind: ids), so that `fields` needs no look-up of its own."""
         for kind, ids in wanted.items():
-            for some in parts({id for id in ids if (kind, id) not in self._sheets}):
-                for id, key, fields, when in self.connection.execute(_records, {"kind": kind, "ids": some}):
-                    self._sheets[kind, id] = _Sheet(kind, id, key, decode_fields(fields), when, new=False)
+            new = {id for id in ids if (kind, id) not in self._sheets}
+            for id, key, fields, when in direct.look_up(self.connection, direct.RECORDS, new, kind):
+                self._sheets[kind, id] = _Sheet(kind, id, key, decode_fields(fields), when, new=False)
 
     def fields(self, kind: str, id: str) -> Fields:
         sheet = self._sheets.get((kind, id))
@@ -81,17 +52,11 @@ class OpenPage:
 
     def rows_of(self, ids: Iterable[str]) -> dict[str, Row]:
         """The rows that these changes have in the logbook."""
-        return {
-            id: decode_row(row)
-            for some in parts(ids)
-            for id, row in self.connection.execute(_found, {"ids": some})
-        }
+        return {id: decode_row(row) for id, row in direct.look_up(self.connection, direct.FOUND, ids)}
 
     def held_of(self, ids: Iterable[str]) -> list[Row]:
         """The held rows that stand for fields of these changes."""
-        return [
-            decode_row(row) for some in parts(ids) for (row,) in self.connection.execute(_held, {"ids": some})
-        ]
+        return [decode_row(row) for (row,) in direct.look_up(self.connection, direct.HELD, ids)]
 
     def add(self, row: Row, key: str, held_for: str | None = None) -> None:
         """Number a row, chain it and fold it into its record. `row["seq"]` is set here."""
@@ -99,7 +64,7 @@ class OpenPage:
         row["seq"] = self.seq
         text = encode(row).decode()
         self.hash = chain.link(self.hash, chain.digest(text))
-        self._rows.append({"seq": self.seq, "id": key, "row": text, "hash": self.hash, "held_for": held_for})
+        self._rows.append((self.seq, key, text, self.hash, held_for))
         self.fold(row)
 
     def fold(self, row: Row) -> None:
@@ -110,57 +75,48 @@ class OpenPage:
             sheet = self._sheets[at] = _Sheet(*at, self.next_key, {}, "", new=True)
             self.next_key += 1
         fields, saw, values = sheet.fields, row["saw"], row["set"]
+        id, seq, when, back = row["id"], row["seq"], row["when"], row["back"]
         for name in row["won"]:
-            fields[name] = Field(
-                value=values[name],
-                change=row["id"],
-                seq=row["seq"],
-                when=row["when"],
-                back=row["back"],
-                saw=saw.get(name),
-            )
+            fields[name] = {
+                "value": values[name],
+                "change": id,
+                "seq": seq,
+                "when": when,
+                "back": back,
+                "saw": saw.get(name),
+            }
         sheet.touched = True
-        sheet.seq = row["seq"]
-        sheet.when = max(sheet.when, row["when"])
+        sheet.seq = seq
+        if when > sheet.when:
+            sheet.when = when
 
     def write(self) -> End:
         """All of it into the tables; the caller commits."""
-        run = self.connection.execute
-        if self._rows:
-            run(sa.insert(tables.changes), self._rows)
+        direct.run(self.connection, direct.NEW_CHANGE, self._rows)
         self.write_records()
-        run(
-            sa.update(tables.head).values(
-                seq=self.seq, hash=self.hash, folded=self.seq, next_key=self.next_key
-            )
-        )
+        direct.run(self.connection, direct.HEAD, [(self.seq, self.hash, self.seq, self.next_key)])
         return End(seq=self.seq, hash=self.hash.hex())
 
     def write_records(self) -> None:
-        run = self.connection.execute
-        touched = [sheet for sheet in self._sheets.values() if sheet.touched]
-        new, old = [], []
-        for sheet in touched:
+        """The records that were touched, and the rows of `pieces` that follow from them."""
+        new: list[tuple[Any, ...]] = []
+        old: list[tuple[Any, ...]] = []
+        gone: list[tuple[Any, ...]] = []
+        cut: list[tuple[Any, ...]] = []
+        for sheet in self._sheets.values():
+            if not sheet.touched:
+                continue
             text = encode(sheet.fields).decode()
             if sheet.new:
-                new.append(
-                    {"key": sheet.key, "kind": sheet.kind, "id": sheet.id, "fields": text,
-                     "seq": sheet.seq, "when": sheet.when}
-                )
+                new.append((sheet.key, sheet.kind, sheet.id, text, sheet.seq, sheet.when))
             else:
-                old.append({"at": sheet.key, "fields": text, "seq": sheet.seq, "when": sheet.when})
-        if new:
-            run(sa.insert(tables.records), new)
-        if old:
-            run(_update, old)
-        cut = [sheet for sheet in touched if sheet.kind == "piece"]
-        before = [{"at": sheet.key} for sheet in cut if not sheet.new]
-        if before:
-            run(_drop_pieces, before)
-        if cut:
-            run(
-                sa.insert(tables.pieces),
-                [pieces.columns(sheet.key, sheet.id, sheet.fields) for sheet in cut],
-            )
-        for sheet in touched:
+                old.append((text, sheet.seq, sheet.when, sheet.key))
+            if sheet.kind == "piece":
+                cut.append(pieces.columns(sheet.key, sheet.id, sheet.fields))
+                if not sheet.new:
+                    gone.append((sheet.key,))
             sheet.new = sheet.touched = False
+        direct.run(self.connection, direct.NEW_RECORD, new)
+        direct.run(self.connection, direct.OLD_RECORD, old)
+        direct.run(self.connection, direct.DROP_PIECE, gone)
+        direct.run(self.connection, pieces.NEW, cut)

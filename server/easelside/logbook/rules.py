@@ -8,7 +8,7 @@ from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
-from easelside.logbook.model import Change, Fields, Offer
+from easelside.logbook.model import Change, Field, Fields, Offer
 
 TOLERANCE = timedelta(minutes=10)
 LATEST = "9998-12-31T23:59:59.999Z"  # room above it for every later edit
@@ -61,16 +61,14 @@ def when_of(made: str, clocks: Clocks) -> str:
     return min(when, clocks.now)
 
 
-def _saw(change_id: str, saw: str | None, back: bool, fields: Fields, name: str) -> bool:
+def _saw(saw: str | None, back: bool, present: Field) -> bool:
     """Did the edit see the present winner? Who saw a change counts as having seen its take-back too (5)."""
-    present = fields[name]
     if present["change"] == saw:
         return True
     return not back and present["back"] and present["saw"] is not None and present["saw"] == saw
 
 
-def _was_seen_by_winner(change_id: str, saw: str | None, back: bool, fields: Fields, name: str) -> bool:
-    present = fields[name]
+def _was_seen_by_winner(change_id: str, saw: str | None, back: bool, present: Field) -> bool:
     if present["saw"] is None:
         return False
     return present["saw"] == change_id or (back and present["saw"] == saw)
@@ -110,10 +108,10 @@ def judge(
         if present is None:
             won.append(name)
             by_when = True
-        elif _saw(change["id"], saw, back, fields, name):
+        elif _saw(saw, back, present):
             won.append(name)
             seen.append(present["when"])
-        elif _was_seen_by_winner(change["id"], saw, back, fields, name):
+        elif _was_seen_by_winner(change["id"], saw, back, present):
             continue
         elif back and saw is not None and knows(saw, name):
             continue
@@ -133,9 +131,9 @@ def judge_offer(offer: Offer, fields: Fields) -> tuple[bool, str]:
     present = fields.get(name)
     if present is None:
         return True, when
-    if _saw(offer["change"], offer["saw"], offer["back"], fields, name):
+    if _saw(offer["saw"], offer["back"], present):
         return True, max(when, just_after(present["when"]))
-    if _was_seen_by_winner(offer["change"], offer["saw"], offer["back"], fields, name):
+    if _was_seen_by_winner(offer["change"], offer["saw"], offer["back"], present):
         return False, when
     return when > present["when"], when
 

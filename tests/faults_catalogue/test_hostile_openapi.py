@@ -1,4 +1,4 @@
-"""The interface, fuzzed from its own description: no 5xx, and each writable operation accepted often enough."""
+"""The interface, fuzzed from its own description: no 5xx, each writable operation accepted often enough."""
 
 from collections import Counter
 from collections.abc import Callable, Iterator

@@ -19,6 +19,17 @@ function testsUseOurPackages(): Plugin {
   };
 }
 
+/** The first screen; then what the bench needs; then what the evening needs. Each takes all that it imports. */
+const fewFiles = [
+  { name: "first", priority: 3, test: /src\/main\.tsx$|bench_day\/today_page\.tsx$/ },
+  {
+    name: "bench",
+    priority: 2,
+    test: /bench_day\/(bench|set_up|soak|wind_down)_page\.tsx$|bench_day\/beside\.ts$|offline\/start\.ts$/,
+  },
+  { name: "evening", priority: 1, test: /bench_day\/\w+_page\.tsx$/ },
+];
+
 export default defineConfig({
   plugins: [
     testsUseOurPackages(),
@@ -32,7 +43,10 @@ export default defineConfig({
     emptyOutDir: true,
     target: "es2022",
     assetsInlineLimit: 0,
-    modulePreload: { polyfill: false },
+    modulePreload: false,
+    // Few files: what is compressed together is smaller, and the worker fetches all of them anyway.
+    cssCodeSplit: false,
+    rolldownOptions: { output: { codeSplitting: { groups: fewFiles } } },
   },
   server: {
     port: 5173,

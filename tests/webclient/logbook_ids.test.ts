@@ -1,4 +1,5 @@
-import { pieceId, uuid7 } from "src/logbook/ids";
+import { uuid7 } from "src/logbook/ids";
+import { pieceId } from "src/logbook/piece_id";
 import { expect, test } from "vitest";
 
 test("a UUIDv7 is the example of RFC 9562, appendix A.6", () => {

@@ -1,3 +1,4 @@
+import { pieceId } from "src/logbook/piece_id";
 import "fake-indexeddb/auto";
 import { IDBFactory } from "fake-indexeddb";
 import { beforeEach, describe, expect, test, vi } from "vitest";
@@ -46,7 +47,7 @@ describe("the first Good", () => {
     orders.lookOnBench(null);
     good();
     expect(session()).toMatchObject({ machine: "m", batches: ["b"] });
-    expect(own()).toMatchObject([{ number: 1, batch: "b", machine: "m", full: true, id: book.pieceId(session()?.id ?? "", 1) }]);
+    expect(own()).toMatchObject([{ number: 1, batch: "b", machine: "m", full: true, id: pieceId(session()?.id ?? "", 1) }]);
     expect(Date.parse(own()[0]?.at ?? "") - Date.parse(own()[0]?.began ?? "")).toBe(180_000);
   });
   test("goes into the session that the set-up began", () => {

@@ -1,9 +1,7 @@
 /** What is this record called? Ids of RFC 9562, made from a time and chance that are handed in. */
 
-import { sha256 } from "@noble/hashes/sha2.js";
-import { utf8ToBytes } from "@noble/hashes/utils.js";
-
-function written(bytes: Uint8Array): string {
+/** 16 bytes as a lower-case UUID. */
+export function written(bytes: Uint8Array): string {
   let hex = "";
   for (const byte of bytes) hex += byte.toString(16).padStart(2, "0");
   return [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20, 32)].join(
@@ -24,17 +22,4 @@ export function uuid7(now_ms: number, chance: Uint8Array): string {
   bytes[6] = 0x70 | ((bytes[6] ?? 0) & 0x0f);
   bytes[8] = 0x80 | ((bytes[8] ?? 0) & 0x3f);
   return written(bytes);
-}
-
-/** UUIDv8 out of any text: the first 16 bytes of its SHA-256, with version and variant set. */
-export function uuid8(text: string): string {
-  const bytes = sha256(utf8ToBytes(text)).slice(0, 16);
-  bytes[6] = 0x80 | ((bytes[6] ?? 0) & 0x0f);
-  bytes[8] = 0x80 | ((bytes[8] ?? 0) & 0x3f);
-  return written(bytes);
-}
-
-/** One machine cuts one piece at a time: the same number in the same session is the same piece on every phone. */
-export function pieceId(session: string, number: number): string {
-  return uuid8(`piece:${session}:${number}`);
 }

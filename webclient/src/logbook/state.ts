@@ -9,8 +9,6 @@ import type { Change, Edit, Row, Value } from "./model";
 import { type OutboxEntry, readMeta, Store } from "./store";
 import { storageKept } from "./storage_marker";
 
-export { pieceId } from "./ids";
-
 /** A new UUIDv7: a record's or a change's id. */
 export function newId(): string {
   return uuid7(now(), crypto.getRandomValues(new Uint8Array(10)));

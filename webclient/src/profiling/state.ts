@@ -2,7 +2,8 @@
 import { computed, signal } from "@preact/signals";
 import { now, nowText } from "../clock";
 import type { Edit, Row, Value } from "../logbook/model";
-import { logbook, newId, pieceId } from "../logbook/state";
+import { pieceId } from "../logbook/piece_id";
+import { logbook, newId } from "../logbook/state";
 import { counted, isDone, type Outcome, type Piece, readPiece, readSession, type Session } from "./model";
 import * as rules from "./rules";
 

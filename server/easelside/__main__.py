@@ -217,21 +217,10 @@ def export(into: Path, data: Path, form: str) -> None:
                 logbook.export_json(out)
             click.echo(f"Written: {into}  (state {logbook.state_hash()})")
         else:
-            write_csv(logbook, into)
+            from easelside.forecast.csv_files import write_csv
 
-
-def write_csv(logbook: Logbook, into: Path) -> None:
-    from easelside.forecast.counting import Counting
-    from easelside.forecast.current import Current, fact_of
-    from easelside.forecast.whole import derived_of, entries_of
-    from easelside.records.export import write_tables
-
-    click.echo("Counting ...")
-    records = list(logbook.all_records())
-    zone = Current(logbook).zone()
-    entries = entries_of(records)
-    derived = derived_of(Counting(map(fact_of, records), zone), entries.get("blade", []))
-    write_tables(into, entries, derived, zone, lambda name: click.echo(f"Written: {into / name}"))
+            click.echo("Counting ...")
+            write_csv(logbook, into, lambda name: click.echo(f"Written: {into / name}"))
 
 
 @main.command("import")

@@ -93,3 +93,17 @@ def test_a_file_made_by_a_phone_is_taken_in_as_well(tmp_path: Path) -> None:
         assert empty.check().content
     finally:
         empty.close()
+
+
+def test_a_file_in_which_a_change_stands_twice_is_refused(demo: Logbook, tmp_path: Path) -> None:
+    out = io.BytesIO()
+    demo.export_json(out)
+    told = json.loads(out.getvalue())
+    told["changes"][1]["id"] = told["changes"][0]["id"]
+    empty = Logbook.open(tmp_path / "empty", StillClock(), durable=False)
+    try:
+        with pytest.raises(ExportUnusable):
+            empty.import_json(io.BytesIO(json.dumps(told).encode()))
+        assert list(empty.all_records()) == []
+    finally:
+        empty.close()

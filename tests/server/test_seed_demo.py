@@ -5,12 +5,15 @@ import time
 import uuid
 from collections import Counter
 from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
-from seed_demo.load import changes
+from seed_demo.load import changes, load
 
+from easelside.exchange.rules import problem_with_change
 from easelside.forecast.counting import Counting, Fact
+from easelside.logbook.book import Logbook
 from easelside.profiling.rules import outcome_of
 from easelside.units import read_instant
 
@@ -206,3 +209,41 @@ def test_the_story_is_told_in_less_than_a_second() -> None:
     began = time.perf_counter()
     changes(NOW, "Europe/Berlin")
     assert time.perf_counter() - began < 1
+
+
+def test_every_change_is_well_formed_as_a_phone_s_must_be(told: Told) -> None:
+    assert {problem_with_change(change) for change in told.changes} == {None}
+
+
+class StillClock:
+    def now(self) -> datetime:
+        return NOW
+
+
+def test_a_logbook_takes_the_whole_story_in_less_than_three_seconds(tmp_path: Path, told: Told) -> None:
+    book = Logbook.open(tmp_path, StillClock())
+    steps: list[tuple[int, int]] = []
+    began = time.perf_counter()
+    try:
+        taken = load(book, NOW, "Europe/Berlin", lambda done, of: steps.append((done, of)))
+        assert time.perf_counter() - began < 3
+        assert book.end()["seq"] == taken == len(told.changes) == steps[-1][0]
+        assert sum(book.kinds().values()) == len(told.fields)
+    finally:
+        book.close()
+
+
+def test_a_note_written_on_two_devices_unseen_leaves_the_earlier_one_in_the_history(
+    tmp_path: Path, told: Told
+) -> None:
+    book = Logbook.open(tmp_path, StillClock(), durable=False)
+    try:
+        load(book, NOW)
+        batch = told.batch("C1")
+        record = book.record("batch", batch)
+        assert record is not None
+        assert record["fields"]["note"]["value"] == "four torn: the edge, not the cane"
+        notes = [row["set"]["note"] for row in book.history("batch", batch) if "note" in row["set"]]
+        assert notes == ["four torn at the shoulder", "four torn: the edge, not the cane"]
+    finally:
+        book.close()

@@ -104,10 +104,12 @@ def import_json(connection: sa.Connection, source: IO[bytes], folder: Path | Non
             if len(rows) == 5000:
                 connection.execute(sa.insert(tables.changes), rows)
                 rows = []
+        if rows:
+            connection.execute(sa.insert(tables.changes), rows)
     except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError) as problem:
         raise ExportUnusable(detail=str(problem)) from problem
-    if rows:
-        connection.execute(sa.insert(tables.changes), rows)
+    except sa.exc.IntegrityError as problem:
+        raise ExportUnusable(detail="a change stands in it twice") from problem
     rebuild(connection)
     state = state_hash(asking.all_records(connection))
     if state != told:

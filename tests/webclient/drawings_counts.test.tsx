@@ -6,6 +6,7 @@ import { Jar } from "../../webclient/src/drawings/Jar";
 import { Lath } from "../../webclient/src/drawings/Lath";
 import { Pile } from "../../webclient/src/drawings/Pile";
 import { PiecesHeap } from "../../webclient/src/drawings/PiecesHeap";
+import { ScrewTurn } from "../../webclient/src/drawings/ScrewHead";
 import { PieceLines } from "../../webclient/src/drawings/StageColumns";
 import { Tally } from "../../webclient/src/drawings/Tally";
 import { elements, withClass } from "./drawn";
@@ -92,4 +93,17 @@ test("every fault has a drawing of its own", () => {
 test("a drawing with a title is an image with that name; without one it is hidden", () => {
   expect(elements(<Jar pieces={6} wet={0.5} title="six strips, half wet" />)[0]?.props).toMatchObject({ role: "img", "aria-label": "six strips, half wet" });
   expect(elements(<Jar pieces={6} wet={0.5} />)[0]?.props).toMatchObject({ "aria-hidden": true });
+});
+
+test("the screw's arrow goes the way that the screw is turned, and there is none when it stays", () => {
+  const sweep = (by: number): (string | undefined)[] =>
+    elements(<ScrewTurn eighths={1} by={by} />).flatMap((e) => [...String(e.props["d"] ?? "").matchAll(/A136 136 0 \d (\d)/g)].map((m) => m[1]));
+  expect(sweep(1)).toEqual(["1"]); // SVG: 1 is the positive angle, clockwise on a screen
+  expect(sweep(-2)).toEqual(["0"]);
+  expect(sweep(0)).toEqual([]);
+});
+
+test("a screw that is turned to and fro shows one slot now and one then", () => {
+  const slots = (by: number) => elements(<ScrewTurn eighths={1} by={by} />).filter((e) => e.type === "rect").length;
+  expect([slots(0), slots(2)]).toEqual([1, 2]);
 });

@@ -37,13 +37,6 @@ const profile = (way: string): VNode => (
     {bothBarks()}
   </>
 );
-/** the end of a piece, its crown up */
-const end = (outer: string, more?: VNode): VNode => (
-  <>
-    {path(outer, OUTLINE, 2.6, col("pared"))}
-    {more}
-  </>
-);
 
 type View = "top" | "side" | "end";
 
@@ -154,11 +147,12 @@ const drawn: Record<string, [View, () => VNode]> = {
   ],
   one_side_thick: [
     "end",
-    () =>
-      end(
-        `M34 ${FOOT}V38Q${M - 8} 16 ${M + 18} 33T102 55V${FOOT}Q${M} 36 34 ${FOOT}Z`,
-        path("M26 38V58M21 43l5 -6l5 6M21 53l5 6l5 -6", OUTLINE, 2.2),
-      ),
+    () => (
+      <>
+        {path("M30 60Q34 20 74 20Q110 22 116 60H109Q104 34 76 34Q54 36 50 60Z", OUTLINE, 2.6, col("pared"))}
+        {path("M30 60Q34 20 74 20Q110 22 116 60", col("bark-dark"), 5)}
+      </>
+    ),
   ],
   slipped: [
     "top",

@@ -42,11 +42,11 @@ export function Projection(
       {path(`M191 ${tip + 46}V202`, col("steel-dark"), 7)}
       {path(`M149 44V70`, col("red"), 4)}
       {p.edgeWords &&
-        words(180, 36 - lift, p.edgeWords, 20, {
+        words(180, 34 - lift, p.edgeWords, 20, {
           "font-weight": 700,
           fill: LINE,
           stroke: col("steel-light"),
-          "stroke-width": 6,
+          "stroke-width": 4,
           "paint-order": "stroke",
         })}
       {p.feelerWords && [74, 286].map((x) => words(x, 64, p.feelerWords, 19, { "font-weight": 700 }))}

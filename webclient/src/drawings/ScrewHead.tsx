@@ -51,7 +51,7 @@ export function ScrewTurn(
       {going
         ? rect(c - 13, c - 98, 26, 196, "none", col("dark-red"), 3, { "stroke-dasharray": "8 7" })
         : rect(c - 13, c - 98, 26, 196, OUTLINE)}
-      {circle(c, c - 84, 7, going ? col("dark-red") : col("screw"), "none", 0)}
+      {!going && circle(c, c - 84, 7, col("screw"), "none", 0)}
     </g>
   );
   const way = by < 0 ? -1 : 1;
@@ -83,6 +83,7 @@ export function ScrewTurn(
       )}
       {by !== 0 && slot(then, true)}
       {slot(p.eighths, false)}
+      {by !== 0 && circle(...turn(then, 84, c), 7, col("red"), col("screw"), 2)}
       {by !== 0 && arrow(p.eighths, then, c)}
       {by !== 0 && label(p.eighths - way, p.nowWords, col("ink"))}
       {by !== 0 && label(then + way * 0.9, p.thenWords, col("dark-red"))}

@@ -26,12 +26,13 @@ export interface PageProps {
 export function Page(p: PageProps) {
   const head = useRef<HTMLHeadingElement>(null);
   const named = typeof p.title === "string" ? p.title : null;
+  const big = p.next?.big === true;
   useEffect(() => {
-    // A new screen starts at its top and is heard; focus that already stands within it stays.
-    window.scrollTo(0, 0);
+    // A new screen starts at its top and is heard; focus that still stands keeps its place. At the bench only the count is new.
+    if (!big) window.scrollTo(0, 0);
     const now = document.activeElement;
     if (!now || now === document.body) head.current?.focus({ preventScroll: true });
-  }, [named]);
+  }, [named, big]);
   return (
     <div
       class={["page", p.bench && "page-bench", p.slip && "page-slip", p.next?.big && "page-big"]

@@ -12,6 +12,7 @@ import sqlalchemy as sa
 AT_ONCE = 500  # ids in one look-up
 
 FOUND = "SELECT id, row FROM changes WHERE id"
+ANY_HELD = "SELECT seq FROM changes WHERE held_for IS NOT NULL LIMIT 1"
 HELD = "SELECT row FROM changes WHERE held_for"
 RECORDS = 'SELECT id, key, fields, "when" FROM records WHERE kind = {} AND id'
 NEW_CHANGE = "INSERT INTO changes (seq, id, row, hash, held_for) VALUES ({}, {}, {}, {}, {})"

@@ -70,7 +70,17 @@ export class Logbook {
   private retry: ReturnType<typeof setTimeout> | null = null;
   private readonly listeners = new Set<(touched: [string, string][]) => void>();
 
-  constructor(readonly store: Store = new Store()) {}
+  readonly store: Store;
+
+  constructor(store?: Store) {
+    this.store = store ?? new Store("easelside", { blocked: (isBlocked) => this.sayBlocked(isBlocked) });
+  }
+
+  /** An older version in another tab holds the store: the maker is told which to close. */
+  private sayBlocked(isBlocked: boolean): void {
+    if (isBlocked) this.ask({ id: "blocked", kind: "blocked", facts: {} });
+    else this.answered("blocked");
+  }
 
   private kind(name: string): KindOfRecord {
     let kind = this.kinds.get(name);

@@ -1,8 +1,7 @@
 /** Are these the same records as those? One number for all that they say, the same on the server. */
 
-import { sha256 } from "@noble/hashes/sha2.js";
-import { bytesToHex, utf8ToBytes } from "@noble/hashes/utils.js";
 import type { Value } from "../logbook/model";
+import { hex, sha256 } from "../logbook/sha256";
 
 /** A record's plain values. */
 export interface Told {
@@ -13,13 +12,13 @@ export interface Told {
 
 /** SHA-256 over a line of canonical JSON for each record that says something, by kind and id. */
 export function stateHash(records: readonly Told[]): string {
-  const state = sha256.create();
+  const lines: string[] = [];
   for (const record of [...records].sort((a, b) => codePoints(a.kind, b.kind) || codePoints(a.id, b.id))) {
     const said = Object.entries(record.values).filter(([, value]) => value !== null);
     if (said.length === 0) continue;
-    state.update(utf8ToBytes(`${canonical([record.kind, record.id, Object.fromEntries(said)])}\n`));
+    lines.push(`${canonical([record.kind, record.id, Object.fromEntries(said)])}\n`);
   }
-  return bytesToHex(state.digest());
+  return hex(sha256(new TextEncoder().encode(lines.join(""))));
 }
 
 /** JSON without spaces, names in the order of their code points, numbers in their one form. */

@@ -95,3 +95,9 @@ test("a new batch of a lot gets its next free label", () => {
 
 test("batches stand newest first, the closed ones after", () =>
   expect(rules.newestFirst([batch({ id: "1", plannedDay: "2026-11-20" }), batch({ id: "2", plannedDay: "2026-11-25", closed: true }), batch({ id: "3", plannedDay: "2026-11-25" })]).map((one) => one.id)).toEqual(["3", "1", "2"]));
+
+test("what is planned for later stands after what is here, the nearest day first", () => {
+  const one = (id: string, plannedDay: string | null) => ({ batch: batch({ id, plannedDay }) });
+  const all = [one("far", "2026-12-03"), one("near", "2026-11-27"), one("today", "2026-11-25"), one("old", "2026-11-20"), one("none", null)];
+  expect(rules.asListed(all, "2026-11-25").map((each) => each.batch.id)).toEqual(["today", "old", "none", "near", "far"]);
+});

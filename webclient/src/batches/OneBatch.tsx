@@ -3,7 +3,7 @@ import { useSignal } from "@preact/signals";
 import { StageMark } from "../drawings/StageColumns";
 import type { Values } from "../logbook/model";
 import { day as dayWords, number } from "../language/format";
-import { Choice, Page, Scribed, Select, Stepper, Table, TextField } from "../workshop";
+import { Choice, Page, Scribed, Select, Stepper, TextField } from "../workshop";
 import type { Next } from "../workshop";
 import { type Lot, type Stage, STAGES, type Tally } from "./model";
 import { lostOf, stagesOf } from "./rules";
@@ -58,20 +58,16 @@ export function OneBatch(p: OneBatchProps) {
           );
         })}
       </div>
-      {written.length > 0 ? (
-        <Table
-          caption={words.history}
-          columns={[{ head: words.columns.day }, { head: words.columns.stands }, { head: "" }]}
-          rows={written.map((one) => ({
-            key: one.key,
-            cells: [
-              one.day ? dayWords(one.day) : "",
-              `${one.stage ? stageDone[one.stage] : words.tapped}: ${one.line}`,
-              one.tally ? <Scribed label={words.strike} onTake={() => { if (one.tally) p.onStrike(one.tally); }} /> : "",
-            ],
-          }))}
-        />
-      ) : <p>{words.nothing}</p>}
+      <section class="ruled" aria-label={words.history}>
+        <h2>{words.history}</h2>
+        {written.length === 0 && <p>{words.nothing}</p>}
+        {written.map((one) => (
+          <div class="written-line" key={one.key}>
+            <p><strong>{one.day ? dayWords(one.day) : ""}</strong><br />{one.stage ? stageDone[one.stage] : words.tapped}: {one.line}</p>
+            {one.tally && <Scribed label={words.strike} name={`${words.strike}: ${one.line}`} onTake={() => { if (one.tally) p.onStrike(one.tally); }} />}
+          </div>
+        ))}
+      </section>
       <TextField label={words.label} value={batch.label ?? ""} onChange={(value) => p.onChange({ label: value })} maxLength={40} />
       <Select label={words.lot} value={batch.lot ?? ""} onChange={(id) => p.onChange({ lot: id || null })}
         options={[{ value: "", label: words.noLot }, ...p.lots.map((one) => ({ value: one.id, label: one.label ?? "?" }))]} />

@@ -145,6 +145,12 @@ export const newestFirst = (batches: readonly Batch[]): Batch[] =>
     return da === db ? (a.id < b.id ? 1 : -1) : da < db ? 1 : -1;
   });
 
+/** As they stand in the list: today's and the days before, newest first; then what is planned, the nearest first. */
+export function asListed<T extends { batch: Batch }>(all: readonly T[], today: string): T[] {
+  const isAhead = ({ batch }: T): boolean => batch.plannedDay !== null && batch.plannedDay > today;
+  return [...all.filter((one) => !isAhead(one)), ...all.filter(isAhead).reverse()];
+}
+
 /** The next free label of a lot: D1, D2 … */
 export function nextLabel(lot: string | null, batches: readonly Batch[]): string {
   const used = new Set(batches.map((batch) => batch.label));

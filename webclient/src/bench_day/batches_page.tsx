@@ -1,6 +1,6 @@
 /** Batches. Joins batches and lots with what was tapped at the bench. */
 import { type Stage, STAGES } from "../batches/model";
-import { nextLabel, startingCount } from "../batches/rules";
+import { asListed, nextLabel, startingCount } from "../batches/rules";
 import { Batches } from "../batches/Screen";
 import { NewBatch, NewLot } from "../batches/NewBatch";
 import { OneBatch } from "../batches/OneBatch";
@@ -44,7 +44,7 @@ export default function BatchesPage() {
   if (view === "lot") return <NewLot onKeep={(label, comes) => { newLot(label, comes); go("batches", "new"); }} onLater={back} />;
   const one = view === "batch" ? factsOf(id ?? null) : null;
   if (one) return <One key={one.batch.id} one={one} onBack={back} />;
-  const open = allBatches.value.filter((each) => !each.batch.closed);
+  const open = asListed(allBatches.value.filter((each) => !each.batch.closed), today.value);
   const all = view === "all";
   const shown = all ? allBatches.value : open.slice(0, 8);
   const wait = waiting.value;

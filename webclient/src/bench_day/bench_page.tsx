@@ -3,6 +3,7 @@ import { newBatch } from "../batches/state";
 import { nextLabel } from "../batches/rules";
 import { batches } from "../batches/state";
 import { now } from "../clock";
+import { dict } from "../logbook/read";
 import { logbook, newId } from "../logbook/state";
 import { AskOne, type Choosing, WhatIsOn } from "../profiling/WhatIsOn";
 import type { Meanwhile } from "../profiling/Paused";
@@ -12,7 +13,8 @@ import { adopt, adoptBatch } from "../profiling/state";
 import { words } from "../profiling/words";
 import { go, route } from "../route";
 import { bench, benchBatches, openSession, pickedBatch, pickedMachine, profilers } from "./bench_facts";
-import { blades } from "./care_facts";
+import { blades, today } from "./care_facts";
+import { putOff } from "./first_asks";
 import { questions } from "./questions";
 import { jars } from "./soak_facts";
 
@@ -22,6 +24,12 @@ function nameMachine(name: string): void {
   const session = openSession.peek();
   if (session && session.machine === null) adopt(session, record);
   pickedMachine.value = record;
+}
+
+/** Put off for today, here and on Today. */
+function machineCanWait(): void {
+  const later = dict(logbook.row("device", logbook.device), "later");
+  logbook.write([{ kind: "device", record: logbook.device, set: { later: { ...later, machine: today.peek() } } }]);
 }
 
 function chooseBatch(id: string): void {
@@ -50,10 +58,10 @@ export default function BenchPage() {
     return <AskOne key="batch" title={words.whichBatch} sub={words.whichBatchSub} field={words.batchField} start={nextLabel(null, batches.value)}
       onKeep={(label) => { labelBatch(label); go("bench"); }} onLater={() => go("bench")} />;
   }
-  if (view === "machine" || (!on.facts.machine && !on.session && profilers.value.length === 0 && pickedMachine.value !== "later")) {
+  if (view === "machine" || (!on.facts.machine && !on.session && profilers.value.length === 0 && !putOff(today.value).includes("machine"))) {
     const done = (): void => { if (view) go("bench"); };
     return <AskOne key="machine" title={words.whichMachine} sub={words.whichMachineSub} field={words.machineField} start=""
-      onKeep={(name) => { nameMachine(name); done(); }} onLater={() => { pickedMachine.value = "later"; done(); }} />;
+      onKeep={(name) => { nameMachine(name); done(); }} onLater={() => { machineCanWait(); done(); }} />;
   }
   if (view === "on") {
     return <WhatIsOn on={on} batches={choices()} machines={profilers.value.map((one) => ({ id: one.id, label: one.name, sub: "" }))}

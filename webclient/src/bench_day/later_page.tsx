@@ -32,7 +32,11 @@ function waitingFor(one: BatchFacts, stage: Stage | null): number | null {
 
 function choices(stage: Stage | null, day: string): LaterChoice[] {
   const open = allBatches.value.filter((one) => !one.batch.closed && one.stands.next);
-  const near = (one: BatchFacts): number => (one.batch.plannedDay === day ? 0 : one.batch.plannedDay && one.batch.plannedDay < day ? 1 : 2);
+  const near = ({ batch, stands }: BatchFacts): number => {
+    if (batch.plannedDay === day) return 0;
+    const isDue = batch.plannedDay === null || batch.plannedDay <= today.value;
+    return isDue && stands.next?.stage === (stage ?? "profiled") ? 1 : isDue ? 2 : 3;
+  };
   const last = tallies.value.filter((tally) => !tally.opening).at(-1) ?? null;
   const of = [...open].sort((a, b) => near(a) - near(b)).slice(0, 6).map((one): LaterChoice => ({
     id: one.batch.id,

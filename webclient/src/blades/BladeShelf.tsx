@@ -53,8 +53,9 @@ export function BladeShelf(p: {
       <ul>
         {others.map((blade) => (
           <li key={blade.id}>
-            <button type="button" aria-label={name(blade)} {...press(() => go("care", "blade", blade.id))}>
+            <button type="button" {...press(() => go("care", "blade", blade.id))}>
               <HousedBlade
+                title={words.blade(blade.label)}
                 label={blade.label}
                 kept={blade.place === "in_use" ? "fitted" : blade.place === "away" ? "away" : "ready"}
               />

@@ -147,7 +147,7 @@ export const words = {
   new_task: "New care",
   new_task_sub: "for a machine or a tool",
   put_off_ask: "Put it off",
-  day_1: "till tomorrow",
+  day_1: "a day",
   day_7: "a week",
   day_14: "two weeks",
   change_it: "Change how often",

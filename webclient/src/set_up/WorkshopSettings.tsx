@@ -77,6 +77,7 @@ export function WorkshopSettings(p: { facts: WorkshopFacts; onChange: (values: V
         min={0.5}
         max={24}
         step={0.5}
+        shown={(hours) => number(hours)}
         onChange={(hours) => onChange({ soak_cold_s: hours * 3600 })}
       />
       <Stepper
@@ -86,6 +87,7 @@ export function WorkshopSettings(p: { facts: WorkshopFacts; onChange: (values: V
         min={1}
         max={48}
         step={0.5}
+        shown={(hours) => number(hours)}
         onChange={(hours) => onChange({ soak_overnight_s: hours * 3600 })}
       />
       <section class="stack" aria-label={w.stages}>
@@ -96,7 +98,7 @@ export function WorkshopSettings(p: { facts: WorkshopFacts; onChange: (values: V
             key={stage}
             wide
             label={`${number(k + 1)}. ${w.stage[stage]}`}
-            name={k === 0 ? undefined : w.move_up(w.stage[stage])}
+            sub={k === 0 ? undefined : w.move_up}
             disabled={k === 0}
             onTake={() => up(stage)}
           />

@@ -35,7 +35,7 @@ export function turns(value: number): string {
 }
 
 export const mm = (value: number): string => `${number(value)} mm`;
-const mm2 = (value: number): string => `${number(Math.abs(value), 2)} mm`;
+const mm2 = (value: number): string => mm(Math.round(Math.abs(value) * 100) / 100);
 
 /** A stop as the maker writes it. */
 export function stopWords(stop: Stop | null): string {
@@ -447,7 +447,7 @@ export const machine_words = {
   stages: "Your order of the stages",
   stages_sub: "tap one to move it up; some shape before profiling",
   stage: { gouged: "gouged", profiled: "profiled", shaped: "shaped", formed: "formed", finished: "finished" },
-  move_up: (stage: string): string => `${stage}: one place up`,
+  move_up: "one place up",
   lengths: "Lengths on the screen",
   mm_lengths: "millimetres",
   inch_lengths: "inches",

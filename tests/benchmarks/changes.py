@@ -259,20 +259,29 @@ def main() -> None:
         stored, spent = one_client(folder / "one", asked_for.batches)
         alone = min(bare(folder / "one" / DATABASE, folder / f"bare{n}.db") for n in range(3))
         print(f"bare SQLite, the same rows           {stored / alone:10,.0f} changes a second")
-        print(f"one client, no HTTP                  {stored / spent:10,.0f} changes a second, {spent / alone:.2f}x")
+        print(
+            f"one client, no HTTP                  {stored / spent:10,.0f} changes a second, {spent / alone:.2f}x"
+        )
         if not asked_for.no_http:
             spent = over_http(folder / "http1", 1, asked_for.batches)
-            print(f"one client over HTTP                 {stored / spent:10,.0f} changes a second, {spent / alone:.2f}x")
+            print(
+                f"one client over HTTP                 {stored / spent:10,.0f} changes a second, {spent / alone:.2f}x"
+            )
             spent = over_http(folder / "http8", 8, asked_for.batches // 8 + 1)
             sent = 8 * (asked_for.batches // 8 + 1) * BATCH
             ratio = spent / sent / (alone / stored)
-            print(f"8 clients at once over HTTP          {sent / spent:10,.0f} changes a second, {ratio:.2f}x")
+            print(
+                f"8 clients at once over HTTP          {sent / spent:10,.0f} changes a second, {ratio:.2f}x"
+            )
         fill(folder / "small", 1000)
         filled = fill(folder / "large", asked_for.rows)
         size = (folder / "large" / DATABASE).stat().st_size / 1e6
         print(f"filled to {asked_for.rows:,} rows               {filled:10.0f} s, {size:,.0f} MB on disk")
         small, large = (one_change_ms(folder / name) for name in ("small", "large"))
-        small, large = min(small, one_change_ms(folder / "small")), min(large, one_change_ms(folder / "large"))
+        small, large = (
+            min(small, one_change_ms(folder / "small")),
+            min(large, one_change_ms(folder / "large")),
+        )
         print(f"one change at 1,000 rows             {small:10.2f} ms")
         print(f"one change at {asked_for.rows:,} rows         {large:10.2f} ms, {large / small:.2f}x")
         opened = timed(lambda: Logbook.open(folder / "large", clock).close())

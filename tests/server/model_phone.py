@@ -52,7 +52,9 @@ class Phone:
     def take_back(self, id: str, change: Json, made: str) -> Json:
         """What the change set goes back to what it says stood before: here, to nothing said."""
         at = change["kind"], change["record"]
-        return self._put(id, at, dict.fromkeys(change["set"]), dict.fromkeys(change["set"], change["id"]), made, True)
+        return self._put(
+            id, at, dict.fromkeys(change["set"]), dict.fromkeys(change["set"], change["id"]), made, True
+        )
 
     def _put(self, id: str, at: At, set: Json, saw: Json, made: str, back: bool = False) -> Json:
         change = {"id": id, "v": 1, "kind": at[0], "record": at[1], "device": self.device, "made": made}
@@ -79,7 +81,12 @@ class Phone:
         elif again:
             request["changes"] = [
                 one["change"]
-                | {"given": {"when": one["when"], "lost": sorted(one["change"]["set"].keys() - set(one["won"]))}}
+                | {
+                    "given": {
+                        "when": one["when"],
+                        "lost": sorted(one["change"]["set"].keys() - set(one["won"])),
+                    }
+                }
                 for one in again[:most]
             ]
         else:

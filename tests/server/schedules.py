@@ -1,6 +1,6 @@
 """Random schedules of phones and a server that meet every accident there is; run by the seed.
 
-    python -m tests.server.schedules --schedules 20000
+python -m tests.server.schedules --schedules 20000
 """
 
 import argparse
@@ -13,6 +13,8 @@ import time
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
+from tests.server.model_phone import Json, Phone, exchange_until_through
+
 from easelside.clock import FakeClock
 from easelside.exchange.routes import answer
 from easelside.exchange.schemas import read
@@ -21,9 +23,9 @@ from easelside.logbook.book import Logbook
 from easelside.logbook.folder import DATABASE
 from easelside.logbook.ids import time_ordered_id
 
-from tests.server.model_phone import Json, Phone, exchange_until_through
-
-RECORDS = [("soak", time_ordered_id(n, b"r" * 10)) for n in (1, 2)] + [("piece", time_ordered_id(3, b"r" * 10))]
+RECORDS = [("soak", time_ordered_id(n, b"r" * 10)) for n in (1, 2)] + [
+    ("piece", time_ordered_id(3, b"r" * 10))
+]
 NAMES = ("pieces", "water", "removed")
 OFFS = [timedelta(0), timedelta(minutes=4), timedelta(hours=1), timedelta(days=3653), timedelta(days=-20000)]
 SERVER_OFFS = [timedelta(0), timedelta(0), timedelta(days=-7), timedelta(hours=2)]
@@ -77,7 +79,8 @@ class Schedule:
         else:
             names = self.chance.sample(NAMES, self.chance.choice([1, 1, 2]))
             set = {
-                name: self.chance.choice([True, False]) if name == "removed" else len(self.made) for name in names
+                name: self.chance.choice([True, False]) if name == "removed" else len(self.made)
+                for name in names
             }
             change = phone.edit(self.new_id(), self.chance.choice(RECORDS), set, made)
         self.made[change["id"]] = change
@@ -146,7 +149,9 @@ class Schedule:
         if len(self.phones) >= 5:
             return
         n, phone = self.pick()
-        twin, off = self.chance.choice(self.old) if self.old and self.chance.random() < 0.5 else (phone, self.offs[n])
+        twin, off = (
+            self.chance.choice(self.old) if self.old and self.chance.random() < 0.5 else (phone, self.offs[n])
+        )
         self.phones.append(twin.twin())
         self.offs.append(off)
 
@@ -157,7 +162,9 @@ class Schedule:
         }  # fmt: skip
         for act in self.chance.choices(list(acts), list(acts.values()), k=steps):
             self.said.append(act.__name__)
-            self.at += timedelta(milliseconds=self.chance.randrange(2, 40))  # two taps are never at one instant
+            self.at += timedelta(
+                milliseconds=self.chance.randrange(2, 40)
+            )  # two taps are never at one instant
             self.clock.set(self.at + self.server_off)
             act()
 
@@ -187,7 +194,9 @@ class Schedule:
         assert not lost, f"lost: {lost}"
         for at, fields in stored.items():
             standing = {(name, field["change"]) for name, field in fields.items()}
-            taken_back = {(name, field["saw"]) for name, field in fields.items() if field["back"] and field["saw"]}
+            taken_back = {
+                (name, field["saw"]) for name, field in fields.items() if field["back"] and field["saw"]
+            }
             for change in self.made.values():
                 if (change["kind"], change["record"]) == at:
                     beaten = standing & set(change["saw"].items())
@@ -229,12 +238,12 @@ def main(given: list[str]) -> int:
             raise
         if sys.stdout.isatty() or n % 1000 == 999:
             print(f"\r{n + 1} of {asked.schedules} schedules", end="", flush=True)
-    print(f"\n{asked.schedules} schedules from seed {asked.seed}: all equal, nothing lost, {time.monotonic() - began:.0f} s")
+    print(
+        f"\n{asked.schedules} schedules from seed {asked.seed}: all equal, nothing lost, {time.monotonic() - began:.0f} s"
+    )
     return 0
 
 
 if __name__ == "__main__":
     sys.path.insert(0, "server")
     raise SystemExit(main(sys.argv[1:]))
-
-

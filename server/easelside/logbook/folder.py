@@ -12,8 +12,22 @@ BACKUPS = "backups"
 LOCK = "in_use.lock"
 
 # Names that the services give their folders, and files that they leave in them. From memory, not complete.
-_NAMES = ("dropbox", "onedrive", "google drive", "googledrive", "my drive", "icloud drive", "icloud~",
-          "mobile documents", "cloudstorage", "nextcloud", "owncloud", "syncthing", "pcloud", "megasync")
+_NAMES = (
+    "dropbox",
+    "onedrive",
+    "google drive",
+    "googledrive",
+    "my drive",
+    "icloud drive",
+    "icloud~",
+    "mobile documents",
+    "cloudstorage",
+    "nextcloud",
+    "owncloud",
+    "syncthing",
+    "pcloud",
+    "megasync",
+)
 _MARKS = (".dropbox", ".dropbox.cache", ".stfolder", ".nextcloudsync.log", ".owncloudsync.log", ".sync")
 
 

@@ -37,9 +37,7 @@ def is_in_play(record: Record, now: datetime) -> bool:
     return last is not None and last >= now - LATELY.get(kind, OTHERS)
 
 
-def needed_since(
-    moves: Iterable[Record], tasks: Iterable[Record], dones: Iterable[Record]
-) -> str | None:
+def needed_since(moves: Iterable[Record], tasks: Iterable[Record], dones: Iterable[Record]) -> str | None:
     """Since when a phone needs every piece and tally to count for itself.
 
     The earliest of: the first fitting of each edge that is on a machine now, and each care task's last done

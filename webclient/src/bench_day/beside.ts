@@ -1,5 +1,9 @@
 /** What runs beside every room once the first stands: the bell for what is in the water, and the Chest's lines. */
 import { effect } from "@preact/signals";
+import { minute } from "../clock";
+import { inSession } from "../offline/state";
+import { asleep } from "../profiling/rules";
+import { pieces, sessions } from "../profiling/state";
 import { startRinging } from "./ringing";
 import { drawers } from "./chest_lines";
 import { wearSettings } from "./set_up_wear";
@@ -10,5 +14,14 @@ export default function beside(): void {
   effect(() => {
     chest.value = drawers.value;
   });
+  effect(() => {
+    inSession.value = isUnderWay();
+  });
   startRinging();
+}
+
+/** Is somebody at the bench? Then no update is asked about. A session left open overnight does not count. */
+function isUnderWay(): boolean {
+  const left = new Set(asleep(sessions.value, pieces.value, minute.value).map(({ id }) => id));
+  return sessions.value.some((one) => one.began && !one.ended && !one.joinedTo && !left.has(one.id));
 }

@@ -1,4 +1,4 @@
-"""What a hostile or broken client sends is refused quickly, in one clear sentence, and nothing of it is stored."""
+"""What a hostile or broken client sends is refused quickly, in one sentence; nothing of it is stored."""
 
 import json
 import random
@@ -126,8 +126,10 @@ def test_generated_nonsense_never_fails_and_is_never_half_stored(
     browser: FlaskClient, logbook: Logbook
 ) -> None:
     chance = random.Random(SEED)
-    began = [b'{"soak_s": 1800, "pieces": 24, "note": "\xc3\xa9 \\u00e9", "batch": null}',
-             b'{"device": "d", "device_now": "2026-11-25T14:00:00.000Z", "logbook": null, "changes": []}']  # fmt: skip
+    began = [
+        b'{"soak_s": 1800, "pieces": 24, "note": "\xc3\xa9 \\u00e9", "batch": null}',
+        b'{"device": "d", "device_now": "2026-11-25T14:00:00.000Z", "logbook": null, "changes": []}',
+    ]
     tracemalloc.start()
     for number in range(GENERATED):
         body = bytearray(began[number % 2])

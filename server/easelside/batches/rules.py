@@ -38,7 +38,7 @@ def started_of(tally: Tally) -> int:
 
 
 def is_edge_opening(tally: Tally) -> bool:
-    """"About 150 on this edge already": counts on that edge and on nothing else."""
+    """ "About 150 on this edge already": counts on that edge and on nothing else."""
     return tally.opening and tally.batch is None
 
 

@@ -34,7 +34,8 @@ export const asked_words: Record<Asked["kind"], AskedWords> & {
   settled: string;
   to_today: string;
   waits_in_today: string;
-  clock_line: string;
+  by_workshop: string;
+  by_phone: string;
   save_file: string;
   save_file_sub: string;
 } = {
@@ -49,8 +50,8 @@ export const asked_words: Record<Asked["kind"], AskedWords> & {
   clock: {
     title: (facts) => `This phone's clock is ${wait(Math.abs(off_min(facts)))} ${off_min(facts) > 0 ? "ahead" : "behind"}.`,
     meanwhile: "Counts are safe either way. Put the clock right in the phone's settings; this line then goes by itself.",
-    leave: "Go by the workshop's",
-    leave_sub: "times here are corrected",
+    leave: "Ask me later",
+    leave_sub: "it stays in Today",
   },
   clock_jump: {
     title: () => "This phone's clock was moved.",
@@ -106,7 +107,8 @@ export const asked_words: Record<Asked["kind"], AskedWords> & {
   settled: "This is settled.",
   to_today: "To Today",
   waits_in_today: "it stays in Today",
-  clock_line: "Open the phone's own settings to put its clock right.",
+  by_workshop: "by the workshop's clock",
+  by_phone: "by this phone's",
   save_file: "Save it as a file",
   save_file_sub: "keeps every word outside the records",
 };

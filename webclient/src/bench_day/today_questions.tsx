@@ -1,6 +1,5 @@
 /** The open questions on Today, a line each; and one of the exchange's opened: its two sides, and what harms nothing. */
 import { ClockFace, WrittenSheet } from "../drawings/ClockFace";
-import { minute } from "../clock";
 import { logbook, type Asked } from "../logbook/state";
 import { go } from "../route";
 import { press } from "../wet_hands/press";
@@ -8,6 +7,9 @@ import { Question, Saved, type Side } from "../workshop";
 import { asked_words } from "./asked_words";
 import { askedNow, exchangeAsks } from "./today_asked";
 import { words } from "./today_words";
+import { inTheWater, putInAt } from "../soak/rules";
+import { putRight, soaks } from "../soak/state";
+import { did_words, words as soak_words } from "../soak/words";
 
 export function OpenQuestions() {
   if (askedNow.value.length === 0) return null;
@@ -56,11 +58,13 @@ function sidesOf(asked: Asked): Side[] {
     ];
   }
   if (asked.kind === "clock") {
-    const phone = minute.value;
-    const off = typeof asked.facts["off_ms"] === "number" ? asked.facts["off_ms"] : 0;
+    const soak = inTheWater(soaks.value)[0];
+    if (soak === undefined || soak.put_in === null) return [];
+    const ready = (put_in: number): string => soak_words.ready_at(put_in + soak.soak_s * 1000);
+    const { workshops, phones } = startsBy(asked);
     return [
-      { label: said.leave, sub: said.leave_sub, drawing: <Face ms={phone - off} />, onTake: () => go("today") },
-      { label: words.look_at_jars, sub: asked_words.clock_line, drawing: <Face ms={phone} />, onTake: () => go("soak") },
+      { label: soak_words.in_at_clock(workshops), sub: <>{asked_words.by_workshop}, {ready(workshops)}</>, drawing: <Face ms={workshops} />, onTake: () => timedBy(asked, "workshops") },
+      { label: soak_words.in_at_clock(phones), sub: <>{asked_words.by_phone}, {ready(phones)}</>, drawing: <Face ms={phones} />, onTake: () => timedBy(asked, "phones") },
     ];
   }
   if (said.act === undefined) return [];
@@ -72,6 +76,24 @@ function sidesOf(asked: Asked): Side[] {
       else go("soak");
     },
   }];
+}
+
+/** When the first one in the water went in: by the workshop's clock, and as this phone's clock had it. */
+function startsBy(asked: Asked): { workshops: number; phones: number } {
+  const off = typeof asked.facts["off_ms"] === "number" ? asked.facts["off_ms"] : 0;
+  const written = Date.parse(inTheWater(soaks.peek())[0]?.put_in ?? "");
+  return { workshops: written - off, phones: written };
+}
+
+/** All that soaks was timed by the same clock: one answer counts for all. */
+function timedBy(asked: Asked, clock: "workshops" | "phones"): void {
+  const off = typeof asked.facts["off_ms"] === "number" ? asked.facts["off_ms"] : 0;
+  for (const soak of inTheWater(soaks.peek())) {
+    if (soak.put_in === null) continue;
+    const start = Date.parse(soak.put_in) - (clock === "workshops" ? off : 0);
+    if (start !== putInAt(soak)) putRight(did_words.put_right, soak, start);
+  }
+  go("today");
 }
 
 function Face(p: { ms: number }) {

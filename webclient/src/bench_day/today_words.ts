@@ -35,7 +35,6 @@ export const words = {
   due_since: (day: string) => `due since ${day}`,
   also: "Questions",
   saved_to_workshop: "what is written here",
-  look_at_jars: "Look at the jars",
   later: "Later",
   keep: "Keep",
   ready_offline: "Easelside now works on this phone with no network.",

@@ -11,13 +11,14 @@ export function JarRow(p: { one: Standing; onOpen: () => void }) {
   const head =
     one.state === "over" ? words.named_over(one.name) : one.state === "ready" ? words.named_ready(one.name) : words.named_wait(one.name, one.wait_min);
   return (
-    <button type="button" class="jar-row" aria-label={words.open(head)} {...press(p.onOpen)}>
+    <button type="button" class="jar-row" {...press(p.onOpen)}>
       <Jar small pieces={one.soak.pieces ?? 2} wet={one.wet} width="100%" />
       <span class="jar-row-words">
         <strong class={one.state === "over" ? "alarm" : undefined}>{head}</strong>
         <span>{words.in_at(one.soak.jar, one.put_in)}</span>
         <span>{one.state === "in_water" ? words.ready_at(one.ready) : one.state === "over" ? words.over_line((one.marks.too_soft_s ?? 0) / 60) : `${wait(one.soak.soak_s / 60)}, ${one.by}`}</span>
         <SoakLath one={one} small />
+        <span class="heard">{words.open_what}</span>
       </span>
     </button>
   );

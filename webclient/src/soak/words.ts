@@ -112,6 +112,7 @@ export const words = {
   put_more_in: "Put more in",
   take_back: "Take back",
   took_back: (what: string) => `Take back: ${what}`,
+  open_what: "put right, add, dry",
   open: (name: string) => `${name}: put right, add, dry`,
   now: (at: number) => `now, ${clockTime(at)}`,
   zero_min: "0 min",

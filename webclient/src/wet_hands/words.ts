@@ -23,6 +23,10 @@ export const words = {
   in_ring: "the ring, in order",
   voice: "This phone speaks",
   voice_sub: "what is ringed, and when a soak is ready",
+  try_bell: "Ring once now",
+  try_bell_sub: "as it rings when a soak is ready",
+  try_said: "This is how it sounds.",
+  no_sound: "This phone cannot make a sound here.",
   voice_missing: "This phone has no voice of its own.",
 } as const;
 

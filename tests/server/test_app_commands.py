@@ -1,0 +1,238 @@
+"""The command line: what each command says of itself, and what it does."""
+
+import json
+import os
+import re
+import signal
+import subprocess
+import sys
+import time
+import urllib.request
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from easelside.__main__ import main
+from easelside.clock import SystemClock
+from easelside.logbook.book import Logbook
+from easelside.settings import own_folder
+
+ROOT = Path(__file__).parents[2]
+COMMANDS = sorted(main.commands)
+SERVER = [sys.executable, "-m", "easelside"]
+ENVIRONMENT = {**os.environ, "PYTHONPATH": os.pathsep.join([str(ROOT / "server"), str(ROOT)])}
+
+
+def run(*words: object) -> Result:
+    return CliRunner().invoke(main, [str(word) for word in words])
+
+
+@contextmanager
+def serving(*words: object) -> Iterator[tuple[subprocess.Popen[str], str]]:
+    """A server of its own process, and the address that it prints."""
+    process = subprocess.Popen(
+        [*SERVER, *map(str, words)],
+        env=ENVIRONMENT,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+    )
+    try:
+        assert process.stdout is not None
+        said = []
+        for line in process.stdout:
+            said.append(line)
+            if found := re.search(r"http://\S+", line):
+                yield process, found[0]
+                return
+        raise AssertionError("".join(said))
+    finally:
+        process.kill()
+        process.wait(10)
+
+
+def health(address: str) -> dict[str, object]:
+    with urllib.request.urlopen(f"{address}api/health", timeout=10) as answer:
+        found: dict[str, object] = json.load(answer)
+    return found
+
+
+@pytest.fixture
+def workshop(tmp_path: Path) -> Path:
+    """A data folder with one soak in it."""
+    folder = tmp_path / "workshop"
+    book = Logbook.open(folder, SystemClock(), durable=False)
+    book.write("soak", "019aba0f-f7c0-7000-8000-000000000001", {"jar": "1", "pieces": 24})
+    book.close()
+    return folder
+
+
+def test_the_commands_are_those_that_the_project_promises() -> None:
+    assert {"serve", "demo", "check", "backup", "restore", "export"} <= set(COMMANDS)
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_every_command_says_in_plain_words_what_it_does_with_one_example(command: str) -> None:
+    said = run(command, "--help")
+    assert said.exit_code == 0
+    (example,) = re.findall(r"Example:\n\s+(easelside .+)", said.output)
+    assert example.split()[1] == command
+    first = said.output.split("\n\n")[1].strip()
+    assert len(first.split()) > 5
+    assert first.endswith(".")
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_every_example_is_one_that_the_command_would_take(command: str) -> None:
+    (example,) = re.findall(r"Example:\n\s+(easelside .+)", run(command, "--help").output)
+    offered = {name for option in main.commands[command].params for name in option.opts}
+    assert {word for word in example.split() if word.startswith("--")} <= offered
+
+
+def test_the_own_folder_is_the_platforms_and_the_address_this_machines() -> None:
+    assert "easelside" in str(own_folder()).lower()
+    options = {option.name: option for option in main.commands["serve"].params}
+    assert (options["host"].default, options["port"].default) == ("127.0.0.1", 8765)
+
+
+def test_serve_prints_its_address_answers_and_stops_cleanly_on_sigterm(tmp_path: Path) -> None:
+    with serving("serve", "--data", tmp_path / "new", "--port", 0) as (process, address):
+        assert address.startswith("http://127.0.0.1:")
+        assert health(address)["wrong"] == []
+        process.send_signal(signal.SIGTERM)
+        assert process.wait(10) == 0
+        assert process.stdout is not None
+        assert "Traceback" not in process.stdout.read()
+    assert run("check", "--data", tmp_path / "new").exit_code == 0
+
+
+def test_a_second_server_on_one_folder_is_refused_within_two_seconds(tmp_path: Path) -> None:
+    words = ["serve", "--data", str(tmp_path / "one"), "--port", "0"]
+    with serving(*words) as (process, address):
+        began = time.monotonic()
+        second = subprocess.run(
+            [*SERVER, *words], env=ENVIRONMENT, capture_output=True, text=True, timeout=20, check=False
+        )
+        took = time.monotonic() - began
+        assert health(address)["wrong"] == []
+    assert second.returncode == 1
+    assert f"process {process.pid}" in second.stderr
+    assert "Traceback" not in second.stderr
+    assert took < 2 + start_of_python_s()
+
+
+def start_of_python_s() -> float:
+    """What starting the interpreter with our packages costs on this machine, now."""
+    began = time.monotonic()
+    subprocess.run([sys.executable, "-c", "import easelside.app"], env=ENVIRONMENT, check=True)
+    return time.monotonic() - began
+
+
+def test_a_port_that_is_taken_is_named(tmp_path: Path) -> None:
+    with serving("serve", "--data", tmp_path / "one", "--port", 0) as (_, address):
+        port = address.split(":")[2].strip("/")
+        words = ["serve", "--data", str(tmp_path / "two"), "--port", port]
+        second = subprocess.run(
+            [*SERVER, *words], env=ENVIRONMENT, capture_output=True, text=True, timeout=30, check=False
+        )
+    assert second.returncode == 1
+    assert f"port {port}" in second.stderr
+
+
+@pytest.mark.parametrize("host", ["0.0.0.0", "192.168.1.7", "::"])
+def test_no_address_is_served_where_others_could_reach_it(tmp_path: Path, host: str) -> None:
+    said = run("serve", "--data", tmp_path / "one", "--host", host, "--port", 0)
+    assert said.exit_code == 1
+    assert "paired" in said.output
+
+
+def test_check_tells_that_all_is_well(workshop: Path) -> None:
+    said = run("check", "--data", workshop)
+    assert said.exit_code == 0
+    assert "1 changes, 1 records" in said.output
+
+
+def test_check_names_a_flipped_letter_and_what_to_do_and_ends_with_one(workshop: Path) -> None:
+    import sqlite3
+
+    with sqlite3.connect(workshop / "workshop.db") as database:
+        database.execute('UPDATE changes SET row = replace(row, \'"jar":"1"\', \'"jar":"7"\')')
+    said = run("check", "--data", workshop)
+    assert said.exit_code == 1
+    assert "1" in said.output
+    assert "restore" in said.output
+
+
+def test_check_of_a_folder_without_a_workshop_says_so(tmp_path: Path) -> None:
+    said = run("check", "--data", tmp_path)
+    assert said.exit_code == 1
+    assert "There is no workshop in" in said.output
+
+
+def test_a_backup_put_back_is_the_same_workshop_with_a_new_id(workshop: Path, tmp_path: Path) -> None:
+    made = run("backup", "--data", workshop, "--into", tmp_path / "stick")
+    assert made.exit_code == 0, made.output
+    (copy,) = (tmp_path / "stick").glob("*.db")
+    before = Logbook.open(workshop, SystemClock())
+    id, state = before.id, before.state_hash()
+    before.write("soak", "019aba0f-f7c0-7000-8000-000000000002", {"jar": "2"})
+    before.close()
+    said = run("restore", copy, "--data", workshop, "--yes")
+    assert said.exit_code == 0, said.output
+    after = Logbook.open(workshop, SystemClock())
+    assert after.state_hash() == state
+    assert after.id != id
+    after.close()
+
+
+def test_restore_asks_first_and_takes_a_no(workshop: Path, tmp_path: Path) -> None:
+    run("backup", "--data", workshop, "--into", tmp_path / "stick")
+    (copy,) = (tmp_path / "stick").glob("*.db")
+    before = (workshop / "workshop.db").read_bytes()
+    said = CliRunner().invoke(main, ["restore", str(copy), "--data", str(workshop)], input="n\n")
+    assert said.exit_code == 1
+    assert (workshop / "workshop.db").read_bytes() == before
+
+
+def test_an_export_taken_into_an_empty_workshop_gives_the_same_state(workshop: Path, tmp_path: Path) -> None:
+    out = run("export", tmp_path / "all.json", "--data", workshop, "--as", "json")
+    back = run("import", tmp_path / "all.json", "--data", tmp_path / "other")
+    assert (out.exit_code, back.exit_code) == (0, 0), out.output + back.output
+    states = [re.findall(r"state (\w+)", said.output) for said in (out, back)]
+    assert states[0] == states[1] != []
+
+
+def test_an_import_into_a_workshop_with_records_is_refused(workshop: Path, tmp_path: Path) -> None:
+    run("export", tmp_path / "all.json", "--data", workshop, "--as", "json")
+    said = run("import", tmp_path / "all.json", "--data", workshop)
+    assert said.exit_code == 1
+    assert "already holds records" in said.output
+
+
+def test_tables_for_a_spreadsheet_are_written_one_file_each(workshop: Path, tmp_path: Path) -> None:
+    said = run("export", tmp_path / "tables", "--data", workshop)
+    assert said.exit_code == 0, said.output
+    tables = {path.name: path.read_bytes() for path in (tmp_path / "tables").glob("*.csv")}
+    assert b"24" in tables["easelside-soaks.csv"]
+    assert all(f"{name}" in said.output for name in tables)
+
+
+def test_the_demo_is_a_filled_workshop_that_leaves_nothing_behind(tmp_path: Path) -> None:
+    environment = {**ENVIRONMENT, "TMPDIR": str(tmp_path), "XDG_DATA_HOME": str(tmp_path / "own")}
+    process = subprocess.Popen(
+        [*SERVER, "demo"], env=environment, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True
+    )
+    try:
+        assert process.stdout is not None
+        address = next(found[0] for line in process.stdout if (found := re.search(r"http://\S+", line)))
+        seq = health(address)["seq"]
+        assert isinstance(seq, int)
+        assert seq > 500
+        process.send_signal(signal.SIGINT)
+        assert process.wait(15) == 0
+    finally:
+        process.kill()
+    assert list(tmp_path.iterdir()) == []

@@ -20,6 +20,7 @@ log = logging.getLogger("easelside.housekeeping")
 
 BACKUP_HOUR = 3  # in the workshop's night
 SWEEP_EVERY = timedelta(hours=1)
+SOON_S = 5  # the first answer to a phone comes before any of it
 LATE_S = 20 * 3600  # a laptop that slept through the night makes its backup in the morning
 
 
@@ -54,7 +55,7 @@ def start(logbook: Logbook, current: Current, clock: Clock) -> BackgroundSchedul
         timezone=current.zone(),
         job_defaults={"coalesce": True, "max_instances": 1, "misfire_grace_time": LATE_S},
     )
-    soon = clock.now() + timedelta(seconds=5)  # the first answer to a phone comes before any of it
+    soon = clock.now() + timedelta(seconds=SOON_S)
     scheduler.add_job(
         told(daily_backup), CronTrigger(hour=BACKUP_HOUR), args=(logbook, clock), next_run_time=soon
     )

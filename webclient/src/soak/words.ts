@@ -28,6 +28,8 @@ export function named(place: number | null, pieces: number | null): string {
   return pieces === null ? "The cane" : `${number(pieces)} ${plural(pieces, { one: "piece", other: "pieces" })}`;
 }
 
+const lower = (name: string): string => name.charAt(0).toLowerCase() + name.slice(1);
+
 export const words = {
   room: "Soak",
   into: "Into the water",
@@ -106,9 +108,9 @@ export const words = {
   how_cut_legend: "How did they cut?",
   mark_later: "The mark can wait.",
   take_out: (pieces: number | null) => (pieces === null ? "Take it out" : `Take out ${said(pieces)}`),
-  jar_free: (name: string, jar: string) => `${name.toLowerCase()}, jar ${jar} is free then`,
+  jar_free: (name: string, jar: string) => `${lower(name)}, jar ${jar} is free then`,
   set_up: "Set up",
-  first_ready: (name: string, at: number) => `${name.toLowerCase()} ready at ${clockTime(at)}`,
+  first_ready: (name: string, at: number) => `${lower(name)} ready at ${clockTime(at)}`,
   put_more_in: "Put more in",
   take_back: "Take back",
   took_back: (what: string) => `Take back: ${what}`,

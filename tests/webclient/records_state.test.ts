@@ -22,7 +22,14 @@ describe("a file of another Easelside, in the order of a day", () => {
 
   it("is saved and waits to be sent", () => {
     expect(logbook.status.value.keeping).toBe("saved");
-    expect(logbook.status.value.unsent).toBe(3);
+    expect(logbook.status.value.unsent).toBe((JSON.parse(file) as { changes: unknown[] }).changes.length);
+  });
+
+  it("keeps who wrote what when, so that a workshop that has it already takes nothing twice", () => {
+    const piece = logbook.rows("piece")[0];
+    const lost = Object.entries(piece?.fields ?? {}).find(([, field]) => field.value === "lost");
+    expect(lost?.[0]).toBe(`outcome/${lost?.[1].change}`);
+    expect(lost?.[1].when).toBe("2026-11-25T12:00:00.000Z");
   });
 
   it("keeps what was removed out of sight", () => expect(logbook.rows("blade")).toEqual([]));

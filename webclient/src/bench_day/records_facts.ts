@@ -29,14 +29,11 @@ const KINDS = [
 
 const kept = new WeakMap<Row, Entry>();
 function asEntry(row: Row): Entry {
-  let entry = kept.get(row);
-  if (entry === undefined) {
-    const said = Object.entries(row.fields).filter(([, field]) => field.value !== null);
-    kept.set(
-      row,
-      (entry = { id: row.id, fields: Object.fromEntries(said.map(([name, field]) => [name, field.value])) }),
-    );
-  }
+  const known = kept.get(row);
+  if (known) return known;
+  const said = Object.entries(row.fields).filter(([, field]) => field.value !== null);
+  const entry = { id: row.id, fields: Object.fromEntries(said.map(([name, field]) => [name, field.value])) };
+  kept.set(row, entry);
   return entry;
 }
 

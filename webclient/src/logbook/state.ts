@@ -210,6 +210,24 @@ export class Logbook {
     return { changes: changes.map((change) => change.id), saved };
   }
 
+  /**
+   * Takes in changes that were made elsewhere, word for word: a file of records, into an empty workshop. They are shown
+   * at once and sent like this phone's own; their ids make a repeat harmless.
+   */
+  takeIn(changes: readonly Change[]): Promise<void> {
+    if (changes.length === 0) return Promise.resolve();
+    batch(() => {
+      const touched = new Map<KindOfRecord, Set<string>>();
+      for (const change of changes) {
+        const kind = this.kind(change.kind);
+        kind.at(change.record).outbox.push(change);
+        touched.set(kind, (touched.get(kind) ?? new Set()).add(change.record));
+      }
+      for (const [kind, ids] of touched) kind.renew([...ids]);
+    });
+    return this.keep([...changes]);
+  }
+
   /** Puts earlier values back; it wins only over what stands there now. */
   takeBack(
     kind: string,

@@ -19,8 +19,11 @@ export function goodOf(tally: Fields): number {
 export function standsOf(entries: Entries, outcome: Derived["outcome"]): Stands {
   const found: Stands = {};
   const at = (batch: string, stage: string): Record<Outcome, number> => {
-    const stages = (found[batch] ??= {});
-    return (stages[stage] ??= { good: 0, second: 0, lost: 0 });
+    const stages = found[batch] ?? {};
+    const stood = stages[stage] ?? { good: 0, second: 0, lost: 0 };
+    stages[stage] = stood;
+    found[batch] = stages;
+    return stood;
   };
   for (const { fields } of entries["tally"] ?? []) {
     const [batch, stage] = [text(fields, "batch"), text(fields, "stage")];

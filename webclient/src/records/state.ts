@@ -70,11 +70,8 @@ export type Brought =
 export async function bringIn(text: string): Promise<Brought> {
   if (!isEmpty()) return { done: false, why: "not_empty" };
   try {
-    const records = readWhole(text);
-    const { saved } = logbook.write(
-      records.map(({ kind, id, values }) => ({ kind, record: id, set: values })),
-    );
-    await saved;
+    const { records, changes } = readWhole(text);
+    await logbook.takeIn(changes);
     const state = stateHash(everything().map(told));
     return state === stateHash(records)
       ? { done: true, records: records.length, state }

@@ -1,6 +1,6 @@
 /** All records in one file: the server's own format, so that either side reads what the other wrote. */
 
-import type { Change, Row, Value, Values } from "../logbook/model";
+import type { Change, Row } from "../logbook/model";
 import { stateHash, type Told } from "./hash";
 
 /** A change with what it won and its number, as a logbook keeps it. */
@@ -82,8 +82,21 @@ function wonChanges(rows: readonly Row[], device: string): WonChange[] {
   return found.map(({ order: _, ...change }, index) => ({ ...change, seq: index + 1 }));
 }
 
-/** The records of a file, their values as they stood; throws Unusable. */
-export function readWhole(text: string): Told[] {
+/** What a file holds: the records as they stood, and the changes that made them so. */
+export interface Read {
+  records: Told[];
+  changes: Change[];
+}
+
+interface Standing {
+  kind: string;
+  id: string;
+  /** by field: the change that won it last */
+  won: Map<string, WonChange>;
+}
+
+/** Throws Unusable. */
+export function readWhole(text: string): Read {
   let whole: Partial<Whole>;
   try {
     whole = JSON.parse(text) as Partial<Whole>;
@@ -94,31 +107,54 @@ export function readWhole(text: string): Told[] {
     throw new Unusable("not_ours");
   if ((whole.easelside_export as number) > 1) throw new Unusable("newer");
   if (!Array.isArray(whole.changes)) throw new Unusable("damaged");
-  const records = new Map<string, { kind: string; id: string; values: Values }>();
+  const standing = new Map<string, Standing>();
   for (const change of whole.changes) {
     if (!isChange(change)) throw new Unusable("damaged");
     const key = `${change.kind}/${change.record}`;
-    const record = records.get(key) ?? { kind: change.kind, id: change.record, values: {} };
-    records.set(key, record);
+    const record = standing.get(key) ?? {
+      kind: change.kind,
+      id: change.record,
+      won: new Map<string, WonChange>(),
+    };
+    standing.set(key, record);
     for (const name of change.won) {
-      const value: Value | undefined = change.set[name];
-      if (value === undefined) throw new Unusable("damaged");
-      record.values[name] = value;
+      if (change.set[name] === undefined) throw new Unusable("damaged");
+      record.won.set(name, change);
     }
   }
-  const found = [...records.values()];
-  if (stateHash(found) !== whole.state) throw new Unusable("damaged");
-  return found;
+  const records = [...standing.values()].map(({ kind, id, won }): Told => {
+    const values = [...won].map(([name, change]) => [name, change.set[name] ?? null] as const);
+    return { kind, id, values: Object.fromEntries(values) };
+  });
+  if (stateHash(records) !== whole.state) throw new Unusable("damaged");
+  return {
+    records,
+    changes: [...standing.values()]
+      .flatMap(stillWon)
+      .sort((a, b) => (a.made < b.made ? -1 : a.made > b.made ? 1 : 0)),
+  };
+}
+
+/** The changes of one record, each with the fields that still stand; when they counted as made is when they were made. */
+function stillWon(record: Standing): Change[] {
+  const found = new Map<WonChange, Change>();
+  for (const [name, won] of record.won) {
+    let change = found.get(won);
+    if (!change) {
+      const { id, kind, device, when } = won;
+      change = { id, v: 1, kind, record: record.id, device, made: when, set: {}, saw: {}, back: false };
+      found.set(won, change);
+    }
+    change.set[name] = won.set[name] ?? null;
+    change.saw[name] = won.saw[name] ?? null;
+  }
+  return [...found.values()];
 }
 
 function isChange(value: unknown): value is WonChange {
   if (typeof value !== "object" || value === null) return false;
-  const { kind, record, set, won } = value as Partial<WonChange>;
-  return (
-    typeof kind === "string" &&
-    typeof record === "string" &&
-    typeof set === "object" &&
-    set !== null &&
-    Array.isArray(won)
-  );
+  const { id, kind, record, device, when, set, saw, won } = value as Partial<WonChange>;
+  const areTexts = [id, kind, record, device, when].every((word) => typeof word === "string");
+  const isObject = (one: unknown): boolean => typeof one === "object" && one !== null;
+  return areTexts && isObject(set) && isObject(saw) && Array.isArray(won);
 }

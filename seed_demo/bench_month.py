@@ -166,6 +166,7 @@ def soak_days(
     telling: Telling, batch: str, lot: str, day: Day, starts: list[float], soak_minutes: int
 ) -> None:
     """Six at a time into two jars by turns, so that each six comes out as the machine is free for it."""
+    run: str | None = None
     for six, first in enumerate(range(0, day.pieces, SIX)):
         lain = soak_minutes + (0 if first == 0 else telling.chance.randint(0, 3))
         into = telling.at(day.days_ago, day.began, starts[first] - lain)
@@ -184,7 +185,13 @@ def soak_days(
                 "soak_s": soak_minutes * 60,
                 "put_in": rfc3339(into),
                 "put_in_skew_ms": 0,
+                **(
+                    {"run": run}
+                    if run
+                    else {"of_pieces": day.pieces, "every_s": SIX * round(day.minutes) * 60}
+                ),
             },
         )
+        run = run or soak
         mark = "still_hard" if day.lot == "A" and six < 2 else "good"
         telling.write(out, "soak", {"taken_out": rfc3339(out), "mark": mark}, record=soak)

@@ -7,6 +7,7 @@ from seed_demo.telling import Telling, rfc3339
 def tell_edges(telling: Telling, machines: dict[str, str], blades: dict[str, str]) -> dict[str, str]:
     """Every fitting with its setting, and the boxes sent; gives the last setting of each blade."""
     settings: dict[str, str] = {}
+    holds: dict[str, str] = {}
     for edge in EDGES:
         fitted = telling.at(edge.fitted, "16:10")
         telling.write(
@@ -17,8 +18,10 @@ def tell_edges(telling: Telling, machines: dict[str, str], blades: dict[str, str
                 "machine": machines[edge.machine],
                 "what": "fitted",
                 "at": rfc3339(fitted),
+                "took_out": holds.get(edge.machine),
             },
         )
+        holds[edge.machine] = blades[edge.blade]
         set_at = telling.at(edge.fitted, "17:05")
         settings[edge.blade] = telling.write(
             set_at,

@@ -177,6 +177,8 @@ def tell_today(telling: Telling, machine: str, lot: str, labels: Labels) -> None
             "water": "warm",
             "water_c": 38,
             "soak_s": 1800,
+            "of_pieces": pieces,
+            "every_s": 1080,
             "put_in": rfc3339(into),
             "put_in_skew_ms": 0,
         },

@@ -1,5 +1,4 @@
 /** Where are the blades, and what has each cut? Blunt ones in a shut box, one in its housing, one in a sleeve, gaps for those away. */
-import "./drawings.css";
 import { circle, col, dashed, line, OUTLINE, path, rect, Sheet, type Titled, words } from "./line";
 import { fibres, hand } from "./wobble";
 
@@ -56,26 +55,5 @@ export function HousedBlade(p: Titled & { label: string; kept: BladeKept; width?
         fill: col(p.kept === "away" ? "pencil" : "ink"),
       })}
     </Sheet>
-  );
-}
-
-/** The blades that are not in the box, on their shelf; words under each. */
-export function BladeShelf(p: {
-  blades: readonly { label: string; kept: BladeKept; words: string; sub?: string | undefined }[];
-}) {
-  return (
-    <ul class="blade-shelf">
-      {p.blades.map((blade) => (
-        <li key={blade.label}>
-          <HousedBlade label={blade.label} kept={blade.kept} />
-          <i aria-hidden="true" />
-          <strong>
-            <span class="heard">{blade.label}: </span>
-            {blade.words}
-          </strong>
-          {blade.sub}
-        </li>
-      ))}
-    </ul>
   );
 }

@@ -22,16 +22,6 @@ export function OilDrop(p: Mark) {
   );
 }
 
-/** A drop of water: two taps, or one and a drop? */
-export function WaterDrop(p: Mark) {
-  return (
-    <Sheet w={48} h={72} x={14} y={168} width={p.width ?? 44} title={p.title}>
-      {path("M38 172C54 198 60 210 53 222A18 18 0 0 1 23 222C16 210 22 198 38 172Z", OUTLINE, 3, col("drop"))}
-      {path("M29 214q2 9 9 11", col("light"), 3)}
-    </Sheet>
-  );
-}
-
 /** The curve that the carriage follows. */
 export function TemplateCurve(p: Mark) {
   return (

@@ -51,11 +51,9 @@ export function OneBatch(p: OneBatchProps) {
     >
       <div class="tiles">
         {order.map((stage) => {
-          const at = stands.stages.find((one) => one.stage === stage);
-          return (
-            <Scribed key={stage} place="above" label={at?.passed === null || !at ? stageDone[stage] : `${number(at.passed)} ${stageDone[stage]}`}
-              name={words.tally(stage)} drawing={<StageMark stage={stage} width={72} />} onTake={() => p.onTally(stage)} />
-          );
+          const passed = stands.stages.find((one) => one.stage === stage)?.passed ?? null;
+          const label = passed === null ? stageDone[stage] : `${number(passed)} ${stageDone[stage]}`;
+          return <Scribed key={stage} place="above" label={label} name={`${label}, ${words.tally}`} drawing={<StageMark stage={stage} width={72} />} onTake={() => p.onTally(stage)} />;
         })}
       </div>
       <section class="ruled" aria-label={words.history}>

@@ -49,8 +49,8 @@ export function Batches(p: BatchesProps) {
             rows={p.shown.map((one) => ({
               key: one.batch.id,
               label: (
-                <button type="button" class="bag-button" aria-label={words.open(one.label)} {...press(() => p.onOpen(one.batch.id))}>
-                  <BagLabel label={one.label} day={dayOn(one.batch.plannedDay, p.today)} />
+                <button type="button" class="bag-button" {...press(() => p.onOpen(one.batch.id))}>
+                  <BagLabel label={one.label} day={dayOn(one.batch.plannedDay, p.today)} /><span class="heard">, {words.open}</span>
                 </button>
               ),
               stages: p.stages.map((code) => {

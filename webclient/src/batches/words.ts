@@ -29,7 +29,7 @@ export const words = {
   newLot: "New lot",
   writeUp: "Written up later",
   opening: "Opening count on an edge",
-  open: (label: string): string => `open batch ${label}`,
+  open: "open this batch",
 
   batchTitle: (label: string): string => `Batch ${label}`,
   label: "label on the bag",
@@ -60,7 +60,7 @@ export const words = {
   close: "Close this batch",
   closeSub: "it leaves the list; all is kept",
   reopen: "Open it again",
-  tally: (stage: Stage): string => `Write up: ${stageDone[stage]}`,
+  tally: "write up",
   toBench: "To the bench",
   history: "What was written",
   tapped: "at the bench",

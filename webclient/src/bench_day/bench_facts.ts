@@ -50,7 +50,8 @@ export function lastClosed(): Session | null {
 export const benchFacts = computed((): BenchFacts => {
   const machine = machineNow();
   const session = onMachine(machine?.id ?? null);
-  const picked = pickedBatch.value;
+  const now = pickedBatch.value;
+  const picked = session || now === "later" || (factsOf(now)?.left ?? 0) > 0 ? now : null;
   const said = session?.batches.at(-1) ?? null;
   const chosen = picked === "later" ? null : (factsOf(picked) ?? factsOf(said) ?? (session && piecesOf(session, sessions.value, pieces.value).length > 0 ? null : turnAtBench.value));
   return {

@@ -1,27 +1,26 @@
 /** Written up later: a tally, a blade change that nobody said, an opening count. Joins batches, blades and sessions. */
 import { signal } from "@preact/signals";
-import { nextLabel, startingCount, tallied } from "../batches/rules";
+import { nextLabel, startingCount } from "../batches/rules";
 import { type Stage, STAGES } from "../batches/model";
-import { batches, lots, openingCount, takeBackWritten, tallies, tallyEdit } from "../batches/state";
+import { batches, lots, openingCount, takeBackWritten, tallies } from "../batches/state";
 import { pieceCount, stageDone, words as batchWords } from "../batches/words";
-import { addDays, noonOf } from "../care/rules";
+import { addDays } from "../care/rules";
 import { nowText } from "../clock";
 import type { Edit } from "../logbook/model";
 import { text } from "../logbook/read";
-import { logbook, newId } from "../logbook/state";
+import { logbook } from "../logbook/state";
 import { BladeForgotten, type Later, type LaterChoice, LaterForm, OpeningCount, Written } from "../profiling/Later";
 import { pieces, sessions } from "../profiling/state";
 import { words } from "../profiling/words";
 import { go, route } from "../route";
 import { allBatches, type BatchFacts, factsOf } from "./batches_facts";
 import { bladeIn, profilers } from "./bench_facts";
-import { blades, labelOf, today, zone } from "./care_facts";
+import { blades, labelOf, today } from "./care_facts";
+import { asStage, moveInside, writtenUp } from "./later_orders";
 import "../profiling/screen.css";
 
 /** What was written last, so that it can be taken back whole. */
 const written = signal<{ edits: readonly Edit[]; pieces: number } | null>(null);
-
-const asStage = (code: string | null | undefined): Stage | null => STAGES.find((stage) => stage === code) ?? null;
 
 /** How many lie before a stage, waiting for it. */
 function waitingFor(one: BatchFacts, stage: Stage | null): number | null {
@@ -60,32 +59,8 @@ function choices(stage: Stage | null, day: string): LaterChoice[] {
 
 const bladeOptions = () => blades.value.map((blade) => ({ value: blade.id, label: words.blade(blade.label) }));
 
-/** "At piece 12": inside the record, from that piece on; its time is the record's own. */
-const moveInside = (blade: string, machine: string, record: string, piece: number, at: string): Edit => ({
-  kind: "blade_move",
-  record: newId(),
-  set: { blade, machine, what: "fitted", at, inside_record: record, inside_piece: piece },
-});
-
 function write(later: Later): void {
-  const day = later.day;
-  const isToday = day === today.peek();
-  const at = isToday ? nowText() : noonOf(day, zone.peek());
-  const edits: Edit[] = [];
-  let batch = later.batch;
-  if (batch?.startsWith("lot:")) {
-    const lot = batch.slice("lot:".length);
-    const label = lots.peek().find((one) => one.id === lot)?.label ?? null;
-    batch = newId();
-    edits.push({ kind: "batch", record: batch, set: { lot, label: nextLabel(label, batches.peek()), pieces: later.started, planned_day: day } });
-  }
-  const stage = asStage(later.stage) ?? "profiled";
-  const machine = stage === "profiled" ? (factsOf(batch)?.batch.machine ?? profilers.peek()[0]?.id ?? null) : null;
-  const lost = Object.values(later.lostBy).reduce((sum, n) => sum + n, 0);
-  const numbers = tallied(later.started, later.second, lost);
-  const tally = tallyEdit({ batch, stage, machine, at, day: isToday ? null : day, started: later.started, good: numbers.good, second: numbers.second, lostBy: later.lostBy });
-  edits.push(tally);
-  if (later.bladeIn && machine) edits.push(moveInside(later.bladeIn, machine, tally.record, later.atPiece, at));
+  const edits = writtenUp(later);
   logbook.write(edits);
   written.value = { edits, pieces: later.started };
 }

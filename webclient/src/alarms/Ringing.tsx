@@ -16,6 +16,7 @@ export interface RingingProps {
 
 export function Ringing(p: RingingProps) {
   usePedal({
+    over: true,
     main: { label: words.silence, onTake: p.onSilence },
     ring: [
       { label: p.take, onTake: p.onTake, ring: "ringing_take" },

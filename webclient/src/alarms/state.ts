@@ -17,7 +17,7 @@ const WORDS_EVERY_S = 30;
 
 /** Watches what ends. `time` turns the phone's clock into the one that the ends are told in. */
 export function watch(endings: () => readonly Ending[], time: (phone_ms: number) => number, spoken: (ending: Ending) => string): () => void {
-  const beats = new Map<string, number>();
+  const beats = new Map<string, { began: number; last: number }>();
   return effect(() => {
     const all = endings();
     const now = time(second.value);
@@ -30,8 +30,10 @@ export function watch(endings: () => readonly Ending[], time: (phone_ms: number)
     const first = on[0];
     if (first === undefined) return;
     const beat = Math.floor(now / 1000);
-    const began = beats.get(first.id) ?? beat;
-    beats.set(first.id, began);
+    const before = beats.get(first.id);
+    if (before?.last === beat) return; // two signals of one tick: one bell
+    const began = before?.began ?? beat;
+    beats.set(first.id, { began, last: beat });
     if ((beat - began) % BELL_EVERY_S === 0) ringBell();
     if ((beat - began) % WORDS_EVERY_S === 0) speak(spoken(first));
   });

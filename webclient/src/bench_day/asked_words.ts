@@ -26,14 +26,7 @@ function off_min(facts: Facts): number {
 }
 
 export const asked_words: Record<Asked["kind"], AskedWords> & {
-  a_machine: string;
-  two_blades: (machine: string, one: string, other: string) => string;
-  two_blades_sub: string;
   reason: (problem: string) => string;
-  wrote: (what: string) => string;
-  settled: string;
-  to_today: string;
-  waits_in_today: string;
   by_workshop: string;
   by_phone: string;
   save_file: string;
@@ -99,14 +92,7 @@ export const asked_words: Record<Asked["kind"], AskedWords> & {
     leave: "Understood",
     leave_sub: "it goes on by itself",
   },
-  a_machine: "the machine",
-  two_blades: (machine, one, other) => `Two blades in ${machine}: ${one} or ${other}?`,
-  two_blades_sub: "two devices each fitted one; the later one stands meanwhile",
   reason: (problem) => `Why: ${problem}`,
-  wrote: (what) => `What was written: ${what}`,
-  settled: "This is settled.",
-  to_today: "To Today",
-  waits_in_today: "it stays in Today",
   by_workshop: "by the workshop's clock",
   by_phone: "by this phone's",
   save_file: "Save it as a file",

@@ -1,12 +1,9 @@
 /** What waits for an answer? Questions of the exchange, of two blades in one machine, of a piece or a session on two phones. */
 import { computed } from "@preact/signals";
-import { twoBladesIn } from "../blades/rules";
-import { text } from "../logbook/read";
 import { type Asked, logbook } from "../logbook/state";
 import { inSession } from "../offline/state";
 import { go } from "../route";
 import { asked_words } from "./asked_words";
-import { labelOf, moves } from "./care_facts";
 import { type AskedOfMaker, questions } from "./questions";
 
 /** Nothing reloads while pieces are being cut, so it is not asked either. */
@@ -18,12 +15,6 @@ export const askedNow = computed((): AskedOfMaker[] => [
     label: asked_words[one.kind].title(one.facts),
     sub: asked_words[one.kind].leave_sub,
     onTake: () => go("today", one.id),
-  })),
-  ...twoBladesIn(moves.value).map((two): AskedOfMaker => ({
-    key: `blades/${two.machine}`,
-    label: asked_words.two_blades(text(logbook.row("machine", two.machine), "name") ?? asked_words.a_machine, labelOf(two.earlier.blade) ?? "?", labelOf(two.later.blade) ?? "?"),
-    sub: asked_words.two_blades_sub,
-    onTake: () => go("machine"),
   })),
   ...questions.value,
 ]);

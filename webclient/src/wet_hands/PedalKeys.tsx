@@ -1,8 +1,8 @@
 /** What does my pedal do? The key map as it is written down, one key or two, and keys that this phone has learned. */
 import { useEffect, useState } from "preact/hooks";
-import { at, flag, text } from "../logbook/read";
+import { at, text } from "../logbook/read";
 import { logbook } from "../logbook/state";
-import { Check, Choice, Scribed, Table } from "../workshop";
+import { Choice, Scribed, Table } from "../workshop";
 import { learnedKeys, STARTING_KEYS } from "./keys";
 import { learnNextKey } from "./pedal";
 import type { PedalKey } from "./rules";
@@ -15,7 +15,7 @@ export function PedalKeys() {
   const learned = learnedKeys(at(device, "keys"));
   const said = text(device, "pedal");
   const [learning, setLearning] = useState<PedalKey | null>(null);
-  const set = (values: Record<string, boolean | string | Record<string, string>>): void => {
+  const set = (values: Record<string, string | Record<string, string>>): void => {
     logbook.write([{ kind: "device", record: logbook.device, set: values }]);
   };
   useEffect(() => {
@@ -47,8 +47,7 @@ export function PedalKeys() {
         <Scribed label={words.learn_step} chosen={learning === "step"} onTake={() => setLearning("step")} />
       </div>
       {Object.keys(learned).length > 0 && <Scribed wide label={words.forget} onTake={() => set({ keys: {} })} />}
-      <Check label={words.voice} sub={hasVoice() ? words.voice_sub : words.voice_missing} checked={flag(device, "speaks") !== false} onChange={(speaks) => set({ speaks })} />
-      <Scribed wide label={words.try_bell} sub={sound.value === "missing" ? words.no_sound : words.try_bell_sub} onTake={() => { ringBell(); speak(words.try_said); }} />
+      <Scribed wide label={words.try_bell} sub={sound.value === "missing" ? words.no_sound : hasVoice() ? words.try_bell_sub : words.voice_missing} onTake={() => { ringBell(); speak(words.try_said); }} />
     </section>
   );
 }

@@ -24,6 +24,8 @@ export interface Pedal {
   ring: readonly RingItem[];
   /** false: this screen leaves the pedal to what lies under it */
   active?: boolean;
+  /** lies over every screen, also over those that come later: what rings */
+  over?: boolean;
 }
 
 const outlined = signal<{ label: string; ring: string } | null>(null);
@@ -62,7 +64,8 @@ export function usePedal(pedal: Pedal): void {
 }
 
 function onTop(): Pedal | null {
-  return screens.findLast((screen) => screen.current.active !== false)?.current ?? null;
+  const active = screens.map((screen) => screen.current).filter((pedal) => pedal.active !== false);
+  return active.findLast((pedal) => pedal.over === true) ?? active.at(-1) ?? null;
 }
 
 function itemsOf(pedal: Pedal): RingItem[] {

@@ -21,13 +21,11 @@ export const words = {
   screen: "screen",
   main: "one key, or right",
   in_ring: "the ring, in order",
-  voice: "This phone speaks",
-  voice_sub: "what is ringed, and when a soak is ready",
   try_bell: "Ring once now",
   try_bell_sub: "as it rings when a soak is ready",
   try_said: "This is how it sounds.",
   no_sound: "This phone cannot make a sound here.",
-  voice_missing: "This phone has no voice of its own.",
+  voice_missing: "the bell alone: this phone has no English voice of its own",
 } as const;
 
 /** Names of keys as a person would say them. */

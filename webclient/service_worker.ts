@@ -27,7 +27,7 @@ export function serviceWorker(source: string): Plugin {
       sequential: true,
       handler({ dir }) {
         if (!dir) return;
-        const worker = readFileSync(source, "utf8");
+        const worker = readFileSync(source, "utf8").replace(/^\s*\/\/.*\n/gm, "");
         const version = createHash("sha256").update(worker);
         const urls: string[] = [];
         for (const name of filesIn(dir)) {

@@ -19,26 +19,10 @@ function testsUseOurPackages(): Plugin {
   };
 }
 
-/** Vite's own helper links style sheets and scripts ahead of time; here there is one sheet and nothing to link. */
-function plainImports(): Plugin {
-  return {
-    name: "plain-imports",
-    enforce: "pre",
-    apply: "build",
-    load: (id) =>
-      id === "\0vite/preload-helper.js" ? "export const __vitePreload = (load) => load();" : null,
-  };
-}
-
-/** The first screen; then what the bench needs; then what the evening needs. Each takes all that it imports. */
+/** The first screen with all that it imports; then every other room. More files would be some 20 kB more. */
 const fewFiles = [
-  { name: "first", priority: 3, test: /src\/main\.tsx$|bench_day\/today_page\.tsx$/ },
-  {
-    name: "bench",
-    priority: 2,
-    test: /bench_day\/(bench|set_up|soak|wind_down)_page\.tsx$|bench_day\/beside\.ts$|offline\/start\.ts$/,
-  },
-  { name: "evening", priority: 1, test: /bench_day\/\w+_page\.tsx$/ },
+  { name: "first", priority: 2, test: /src\/main\.tsx$|bench_day\/today_page\.tsx$/ },
+  { name: "rooms", priority: 1, test: /\/src\// },
 ];
 
 export default defineConfig({

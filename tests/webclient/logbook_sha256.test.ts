@@ -27,10 +27,10 @@ test("any bytes have the hash that another implementation gives", () => {
 
 test("any text is written as UTF-8 the way the platform writes it", () => {
   fc.assert(
-    fc.property(fc.string({ unit: "binary" }), (text) => {
+    fc.property(fc.string({ unit: "binary", maxLength: 40 }), (text) => {
       expect(bytesToHex(utf8(text))).toBe(bytesToHex(utf8ToBytes(text)));
     }),
-    { numRuns: 300 },
+    { numRuns: 200 },
   );
   expect([...utf8("a\ud800b")]).toEqual([...new TextEncoder().encode("a\ud800b")]);
 });

@@ -1,6 +1,7 @@
 /** Where does this phone keep what was written, so that a dead battery takes none of it? (IndexedDB) */
 
-import { type DBSchema, type IDBPDatabase, type IDBPTransaction, openDB, type StoreNames } from "idb";
+import type { DBSchema, IDBPDatabase, IDBPTransaction, StoreNames } from "idb";
+import { openDB } from "./database";
 import type { Change, End, Kept, Row } from "./model";
 
 export interface OutboxEntry {

@@ -28,7 +28,7 @@ export function Lath(p: LathFacts) {
   const ink = col("ink");
   const now = p.now_min == null ? null : Math.min(p.max_min, Math.max(0, p.now_min));
   return (
-    <div class="lath">
+    <div class={p.small ? "lath lath-small" : "lath"}>
       {p.nowWords && now != null && (
         <div class="lath-now">
           <span style={{ left: `clamp(4.5rem, ${(x(now) / w) * 100}%, calc(100% - 4.5rem))` }}>

@@ -11,7 +11,8 @@ from easelside.app import create_app
 from easelside.clock import FakeClock
 from easelside.logbook.book import Logbook
 from easelside.settings import Settings
-from easelside.web.problem import SENTENCES, STATUS, TITLES, cut_short
+from easelside.web.problem import STATUS, TITLES, cut_short
+from easelside.web.words import SENTENCES
 
 HOME = {"Host": "localhost"}
 

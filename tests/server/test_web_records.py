@@ -13,6 +13,7 @@ from easelside.app import create_app
 from easelside.clock import FakeClock
 from easelside.forecast.current import WORKSHOP
 from easelside.logbook.book import Logbook
+from easelside.logbook.ids import piece_id
 from easelside.settings import Settings
 
 NOW = datetime(2026, 11, 25, 14, 0, tzinfo=UTC)
@@ -200,6 +201,30 @@ def test_a_piece_shows_both_outcomes_and_what_it_counts_as(ask: Browser, logbook
     assert {"change": "b", "outcome": "lost"} in piece["outcomes"]
     assert piece["outcome"] == piece["outcomes"][-1]["outcome"]
     assert len(piece["outcomes"]) == 2
+
+
+def test_pieces_are_listed_as_they_came_in_by_session_batch_and_outcome(
+    ask: Browser, logbook: Logbook
+) -> None:
+    for number in range(1, 8):
+        said = {"session": SESSION if number < 6 else TASK, "number": number, "batch": BATCH}
+        id = piece_id(said["session"], number)
+        logbook.write("piece", id, {**said, "outcome/a": "lost" if number % 2 else "good"})
+    logbook.write("piece", piece_id(SESSION, 2), {"removed": True})
+
+    def listed(query: str) -> list[int]:
+        numbers: list[int] = []
+        cursor: str | None = "0"
+        while cursor is not None:
+            page = ask("GET", f"/api/pieces?limit=2&after={cursor}&{query}").json
+            numbers += [piece["number"] for piece in page["items"]]
+            cursor = page["next"]
+        return numbers
+
+    assert listed("") == [1, 3, 4, 5, 6, 7]
+    assert listed(f"session={SESSION}") == [1, 3, 4, 5]
+    assert listed(f"batch={BATCH}&outcome=lost") == [1, 3, 5, 7]
+    assert listed(f"machine={MACHINE}") == []
 
 
 def test_a_batch_says_where_it_stands(ask: Browser, logbook: Logbook) -> None:

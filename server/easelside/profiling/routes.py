@@ -9,9 +9,21 @@ from flask.views import MethodView
 from easelside.logbook.model import Record, values
 from easelside.profiling.model import read_piece
 from easelside.profiling.rules import outcome_of
-from easelside.profiling.schemas import ChecksSchema, PieceSchema, SessionSchema
+from easelside.profiling.schemas import ChecksSchema, PieceQuery, PieceSchema, SessionSchema
 from easelside.web.blueprint import Blueprint
-from easelside.web.records import Resource, Shaped, answer, find, publish, standing_schema, write
+from easelside.web.house import house
+from easelside.web.records import (
+    Resource,
+    Shaped,
+    answer,
+    find,
+    one_view,
+    page_schema,
+    publish,
+    shown,
+    standing_schema,
+    write,
+)
 
 LISTS = {"check/": "set_up", "wind/": "wind_down"}
 
@@ -62,9 +74,30 @@ PIECE = Resource("piece", "Piece", PieceSchema, shape=piece_shape)
 def blueprint() -> Blueprint:
     profiling = Blueprint("profiling", __name__, url_prefix="/api", description="Sessions and their pieces")
     publish(profiling, SESSION)
-    publish(profiling, PIECE)
+    publish_pieces(profiling)
     publish_checks(profiling)
     return profiling
+
+
+def publish_pieces(profiling: Blueprint) -> None:
+    """Ids of pieces carry no time, so their list goes by when they were first told of."""
+    out = standing_schema(PIECE)
+
+    @profiling.route("/pieces")
+    class Pieces(MethodView):
+        @profiling.takes(PieceQuery, "query")
+        @profiling.answers(200, page_schema(PIECE, out))
+        def get(self, query: dict[str, Any]) -> Shaped:
+            """Pieces in the order in which they came in, by session, batch, machine, outcome"""
+            logbook, limit = house().logbook, query.pop("limit")
+            rows = logbook.pieces(query.pop("after"), limit, removed=False, **query)
+            found = (logbook.record("piece", row["id"]) for row in rows)
+            return {
+                "items": [shown(PIECE, piece) for piece in found if piece is not None],
+                "next": str(rows[-1]["key"]) if len(rows) == limit else None,
+            }
+
+    profiling.route("/pieces/<uuid:id>", endpoint="pieces-one")(one_view(profiling, PIECE, out))
 
 
 def publish_checks(profiling: Blueprint) -> None:

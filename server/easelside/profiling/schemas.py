@@ -1,6 +1,7 @@
 """How are sessions, their checklists and their pieces shown over REST?"""
 
 import marshmallow as ma
+from marshmallow import validate
 
 from easelside.profiling.model import CHECK_RESULTS, OUTCOMES, SET_UP_CHECKS, WIND_DOWN_CHECKS
 from easelside.web.fields import Closed, Instant, OneOf, Text, Uuid, Whole, YesNo
@@ -57,3 +58,16 @@ class PieceSchema(Closed):
     full = YesNo()
     parted_from = Uuid()
     note = Text(10_000)
+
+
+class PieceQuery(Closed):
+    after = ma.fields.Integer(
+        load_default=0,
+        validate=validate.Range(0, 2**53 - 1),
+        metadata={"description": "`next` of the page before"},
+    )
+    limit = ma.fields.Integer(load_default=50, validate=validate.Range(1, 100))
+    session = Uuid()
+    batch = Uuid()
+    machine = Uuid()
+    outcome = OneOf(OUTCOMES)

@@ -182,41 +182,45 @@ def standing_schema(resource: Resource) -> ma.Schema:
     return made
 
 
+def page_schema(resource: Resource, one: ma.Schema) -> type[ma.Schema]:
+    """Some records, and the cursor of the next page; null behind the last."""
+    items = {
+        "items": ma.fields.List(ma.fields.Nested(one), required=True),
+        "next": ma.fields.String(required=True, allow_none=True),
+    }
+    return type(f"{resource.name}Page", (fields.Closed,), items)
+
+
 def publish(blueprint: Blueprint, resource: Resource, *, writable: bool = False) -> None:
     """The routes of one kind: a list, each record, and where it is writable a new one and changes of one."""
     name = resource.name
     out = standing_schema(resource)
-    page_out = type(
-        f"{name}Page",
-        (fields.Closed,),
-        {
-            "items": ma.fields.List(ma.fields.Nested(out), required=True),
-            "next": ma.fields.String(required=True, allow_none=True),
-        },
-    )
 
     class List(MethodView):
         @blueprint.takes(PageQuery, "query")
-        @blueprint.answers(200, page_out)
+        @blueprint.answers(200, page_schema(resource, out))
         def get(self, query: dict[str, Any]) -> Shaped:
             if query["in_play"]:
                 return {"items": at_hand(resource), "next": None}
             return page(resource, query.get("after"), query["limit"])
 
+    one = one_view(blueprint, resource, out)
+    List.get.__doc__ = f"{name}: the newest first"
+    if writable:
+        _make_writable(blueprint, resource, List, one, out)
+    blueprint.route(f"/{resource.path}", endpoint=resource.path)(List)
+    blueprint.route(f"/{resource.path}/<uuid:id>", endpoint=f"{resource.path}-one")(one)
+
+
+def one_view(blueprint: Blueprint, resource: Resource, out: ma.Schema) -> type[MethodView]:
     class One(MethodView):
         @blueprint.answers(200, out)
         @blueprint.refuses(404)
         def get(self, id: UUID) -> Response:
             return answer(resource, find(resource, id), out)
 
-    List.get.__doc__ = f"{name}: the newest first"
-    One.get.__doc__ = f"{name}: one record, with its ETag"
-    if writable:
-        _make_writable(blueprint, resource, List, One, out)
-    path = resource.path
-    List.__name__, One.__name__ = f"{name}List", name
-    blueprint.route(f"/{path}", endpoint=f"{path}")(List)
-    blueprint.route(f"/{path}/<uuid:id>", endpoint=f"{path}-one")(One)
+    One.get.__doc__ = f"{resource.name}: one record, with its ETag"
+    return One
 
 
 def _make_writable(

@@ -1,6 +1,7 @@
 /** It is ready: a slip that lies over any screen until it is silenced. */
-import { Scribed } from "../workshop";
+
 import { usePedal } from "../wet_hands/pedal";
+import { Scribed } from "../workshop";
 import { words } from "./words";
 import "./ringing.css";
 

@@ -16,7 +16,11 @@ const BELL_EVERY_S = 3;
 const WORDS_EVERY_S = 30;
 
 /** Watches what ends. `time` turns the phone's clock into the one that the ends are told in. */
-export function watch(endings: () => readonly Ending[], time: (phone_ms: number) => number, spoken: (ending: Ending) => string): () => void {
+export function watch(
+  endings: () => readonly Ending[],
+  time: (phone_ms: number) => number,
+  spoken: (ending: Ending) => string,
+): () => void {
   const beats = new Map<string, { began: number; last: number }>();
   return effect(() => {
     const all = endings();
@@ -25,7 +29,14 @@ export function watch(endings: () => readonly Ending[], time: (phone_ms: number)
     if (nextRing(all, now) !== null || on.length > 0) keepAwake("soak");
     else letSleep("soak");
     const said = on.map((ending) => ending.id).join();
-    if (said !== ringing_now.peek().map((ending) => ending.id).join()) ringing_now.value = on;
+    if (
+      said !==
+      ringing_now
+        .peek()
+        .map((ending) => ending.id)
+        .join()
+    )
+      ringing_now.value = on;
     for (const id of [...beats.keys()]) if (!on.some((ending) => ending.id === id)) beats.delete(id);
     const first = on[0];
     if (first === undefined) return;
@@ -49,4 +60,6 @@ export const promiseLine: ReadonlySignal<string> = computed(() => {
 });
 
 /** The same in two words, for the bench edge. */
-export const shortPromise: ReadonlySignal<string> = computed(() => (sound.value === "missing" ? words.silent_short : words.rings_here));
+export const shortPromise: ReadonlySignal<string> = computed(() =>
+  sound.value === "missing" ? words.silent_short : words.rings_here,
+);

@@ -10,8 +10,10 @@ export const words = {
   silent_short: "look at the clock",
   lit_refused: "this phone lets the screen go dark: it rings only while lit",
   ringing: "Ready",
-  done_at: (at: number, min: number) => (min < 1 ? `ready at ${clockTime(at)}` : `ready at ${clockTime(at)}, ${wait(min)} ago`),
-  due_at: (at: number, min: number) => (min < 1 ? `due at ${clockTime(at)}` : `due at ${clockTime(at)}, ${wait(min)} ago`),
+  done_at: (at: number, min: number) =>
+    min < 1 ? `ready at ${clockTime(at)}` : `ready at ${clockTime(at)}, ${wait(min)} ago`,
+  due_at: (at: number, min: number) =>
+    min < 1 ? `due at ${clockTime(at)}` : `due at ${clockTime(at)}, ${wait(min)} ago`,
   silence: "Silence",
   more: "Five minutes more",
   spoken: (name: string) => `${name}: ready.`,

@@ -34,15 +34,18 @@ export const asked_words: Record<Asked["kind"], AskedWords> & {
 } = {
   refused: {
     title: (facts) => `One ${kindOf(facts)} was not taken by the workshop.`,
-    meanwhile: "It is out of what is shown and not thrown away. Nothing stands behind it; nothing else waits.",
+    meanwhile:
+      "It is out of what is shown and not thrown away. Nothing stands behind it; nothing else waits.",
     leave: "Leave it here",
     leave_sub: "kept on this phone, listed",
     act: "Put it away",
     act_sub: "it is gone from this phone then",
   },
   clock: {
-    title: (facts) => `This phone's clock is ${wait(Math.abs(off_min(facts)))} ${off_min(facts) > 0 ? "ahead" : "behind"}.`,
-    meanwhile: "Counts are safe either way. Put the clock right in the phone's settings; this line then goes by itself.",
+    title: (facts) =>
+      `This phone's clock is ${wait(Math.abs(off_min(facts)))} ${off_min(facts) > 0 ? "ahead" : "behind"}.`,
+    meanwhile:
+      "Counts are safe either way. Put the clock right in the phone's settings; this line then goes by itself.",
     leave: "Ask me later",
     leave_sub: "it stays in Today",
   },
@@ -70,7 +73,8 @@ export const asked_words: Record<Asked["kind"], AskedWords> & {
   },
   evicted: {
     title: () => "This phone had thrown its records away.",
-    meanwhile: "The browser cleared its store. What had been sent comes back from the workshop; what had not is lost.",
+    meanwhile:
+      "The browser cleared its store. What had been sent comes back from the workshop; what had not is lost.",
     leave: "Understood",
     leave_sub: "keep Easelside on the home screen: it is kept longer there",
   },

@@ -4,10 +4,10 @@ import { minute } from "../clock";
 import { inSession } from "../offline/state";
 import { asleep } from "../profiling/rules";
 import { pieces, sessions } from "../profiling/state";
-import { startRinging } from "./ringing";
-import { drawers } from "./chest_lines";
-import { wearSettings } from "./set_up_wear";
 import { chest } from "../workshop/chest_state";
+import { drawers } from "./chest_lines";
+import { startRinging } from "./ringing";
+import { wearSettings } from "./set_up_wear";
 
 export default function beside(): void {
   wearSettings();

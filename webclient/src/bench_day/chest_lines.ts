@@ -1,7 +1,6 @@
 /** What does each drawer of the Chest say, and which stands open because its room wants the maker? */
 import { computed } from "@preact/signals";
 import { batchForBench } from "../batches/rules";
-import { labelOf, moves, dues, timeline, today } from "./care_facts";
 import { edgeIn } from "../blades/rules";
 import { day, dayOf } from "../language/format";
 import { text } from "../logbook/read";
@@ -9,10 +8,11 @@ import { logbook } from "../logbook/state";
 import { pieces, sessions } from "../profiling/state";
 import type { Drawer } from "../workshop/chest_state";
 import { allBatches } from "./batches_facts";
-import { jars, toMark } from "./soak_facts";
-import { openSession } from "./today_facts";
-import { askedNow } from "./today_asked";
+import { dues, labelOf, moves, timeline, today } from "./care_facts";
 import { words } from "./chest_words";
+import { jars, toMark } from "./soak_facts";
+import { askedNow } from "./today_asked";
+import { openSession } from "./today_facts";
 
 const { line, drawer } = words;
 
@@ -21,9 +21,14 @@ const LINES = 9;
 
 function soakLine(): { line: string; open: boolean } {
   const first = jars.value[0];
-  if (first === undefined) return toMark.value !== null ? { line: line.to_mark, open: true } : { line: line.nothing_in, open: false };
+  if (first === undefined)
+    return toMark.value !== null
+      ? { line: line.to_mark, open: true }
+      : { line: line.nothing_in, open: false };
   const ready = first.state !== "in_water";
-  return ready ? { line: line.is_ready(first.soak.pieces), open: true } : { line: line.soaking(first.soak.pieces, first.wait_min), open: false };
+  return ready
+    ? { line: line.is_ready(first.soak.pieces), open: true }
+    : { line: line.soaking(first.soak.pieces, first.wait_min), open: false };
 }
 
 function todayLine(): string {
@@ -33,8 +38,13 @@ function todayLine(): string {
 
 function setUpLine(): { line: string; open: boolean } {
   const open = openSession.value;
-  if (open !== null && open.done === 0) return { line: line.set_up_open(Math.max(0, LINES - open.checks)), open: open.checks < LINES };
-  const last = sessions.value.map((session) => session.began).filter((began) => began !== null).sort().at(-1);
+  if (open !== null && open.done === 0)
+    return { line: line.set_up_open(Math.max(0, LINES - open.checks)), open: open.checks < LINES };
+  const last = sessions.value
+    .map((session) => session.began)
+    .filter((began) => began !== null)
+    .sort()
+    .at(-1);
   const wanted = open === null && (jars.value.length > 0 || toMark.value !== null);
   return { line: last === undefined ? line.not_yet : line.as_on(day(last)), open: wanted };
 }
@@ -58,13 +68,23 @@ function careLine(): { line: string; open: boolean } {
 }
 
 function recordsLine(): string {
-  const tapped = pieces.value.map((piece) => piece.at).filter((at) => at !== null).map((at) => dayOf(at));
-  const writtenUp = logbook.rows("tally").filter((row) => text(row, "stage") === "profiled" && row.fields["opening"]?.value !== true);
-  const tallied = writtenUp.map((row) => text(row, "day") ?? (text(row, "at") === null ? "" : dayOf(text(row, "at") ?? "")));
+  const tapped = pieces.value
+    .map((piece) => piece.at)
+    .filter((at) => at !== null)
+    .map((at) => dayOf(at));
+  const writtenUp = logbook
+    .rows("tally")
+    .filter((row) => text(row, "stage") === "profiled" && row.fields["opening"]?.value !== true);
+  const tallied = writtenUp.map(
+    (row) => text(row, "day") ?? (text(row, "at") === null ? "" : dayOf(text(row, "at") ?? "")),
+  );
   const last = [...tapped, ...tallied].sort().at(-1);
   if (last === undefined || last === "") return line.no_records;
   const started = writtenUp.filter((row) => (text(row, "day") ?? dayOf(text(row, "at") ?? 0)) === last);
-  const written = started.reduce((sum, row) => sum + (typeof row.fields["started"]?.value === "number" ? row.fields["started"].value : 0), 0);
+  const written = started.reduce(
+    (sum, row) => sum + (typeof row.fields["started"]?.value === "number" ? row.fields["started"].value : 0),
+    0,
+  );
   return line.records(tapped.filter((each) => each === last).length + written, day(last));
 }
 

@@ -3,11 +3,19 @@ import { clockTime, number, plural, wait } from "../language/format";
 
 export const words = {
   drawer: {
-    today: "Today", soak: "Soak", "set-up": "Set-up", bench: "Bench", batches: "Batches", care: "Care", records: "Records", machine: "Machine",
+    today: "Today",
+    soak: "Soak",
+    "set-up": "Set-up",
+    bench: "Bench",
+    batches: "Batches",
+    care: "Care",
+    records: "Records",
+    machine: "Machine",
   },
   line: {
     ready_at: (at: number) => `ready at ${clockTime(at)}`,
-    soaking: (n: number | null, min: number) => (n === null ? `cane, ${wait(min)}` : `${number(n)} in, ${wait(min)}`),
+    soaking: (n: number | null, min: number) =>
+      n === null ? `cane, ${wait(min)}` : `${number(n)} in, ${wait(min)}`,
     is_ready: (n: number | null) => (n === null ? "ready" : `${number(n)} ready`),
     nothing_in: "nothing in the water",
     to_mark: "how did they cut?",

@@ -1,23 +1,18 @@
 /** Is this phone's clock to be trusted? Said where a time is read, with what can be done. */
 import { useState } from "preact/hooks";
 import { minute } from "../clock";
-import { ClockFace } from "../drawings/ClockFace";
+import { clockTime } from "../language/format";
 import { logbook } from "../logbook/state";
 import { clockJump } from "../offline/state";
 import { go } from "../route";
 import { inTheWater, putInAt, putInLooksWrong } from "../soak/rules";
 import { putRight, soaks, workshopTime } from "../soak/state";
 import { did_words, words } from "../soak/words";
-import { clockTime } from "../language/format";
 import { QuestionSides, Scribed } from "../workshop";
+import { WorkshopClock } from "./workshop_clock";
 
 /** Differences below this are the network's delay and slow clocks. */
 const OFF_MS = 600_000;
-
-function faceOf(ms: number): { hour: number; minute: number } {
-  const at = new Date(ms);
-  return { hour: at.getHours(), minute: at.getMinutes() };
-}
 
 export function ClockLine() {
   const jump = clockJump.value;
@@ -30,15 +25,32 @@ export function ClockLine() {
     // Put in before the jump, on the old clock: by the new one it was `by_ms` later, or the clock was simply set right.
     const said = putInAt(first) ?? now;
     const moved = said + jump.by_ms;
-    const put_away = (): void => { clockJump.value = null; };
+    const put_away = (): void => {
+      clockJump.value = null;
+    };
     return (
       <section class="stack" aria-label={words.ask_start}>
         <h2>{words.clock_jumped(jump.by_ms > 0, Math.abs(jump.by_ms) / 60_000)}</h2>
         <p>{words.clock_jumped_sub}</p>
-        <QuestionSides sides={[
-          { label: words.in_at_clock(said), sub: words.by_old_clock, drawing: <ClockFace {...faceOf(said)} />, onTake: put_away },
-          { label: words.in_at_clock(moved), sub: words.by_new_clock, drawing: <ClockFace {...faceOf(moved)} />, onTake: () => { shiftAll(jump.by_ms); put_away(); } },
-        ]} />
+        <QuestionSides
+          sides={[
+            {
+              label: words.in_at_clock(said),
+              sub: words.by_old_clock,
+              drawing: <WorkshopClock ms={said} />,
+              onTake: put_away,
+            },
+            {
+              label: words.in_at_clock(moved),
+              sub: words.by_new_clock,
+              drawing: <WorkshopClock ms={moved} />,
+              onTake: () => {
+                shiftAll(jump.by_ms);
+                put_away();
+              },
+            },
+          ]}
+        />
       </section>
     );
   }
@@ -47,13 +59,17 @@ export function ClockLine() {
       <section class="stack" aria-label={words.ask_start}>
         <h2>{words.put_right_ask(putInAt(wrong) ?? now)}</h2>
         <div class="side-by-side">
-          <Scribed label={words.yes_right(clockTime(putInAt(wrong) ?? now))} onTake={() => setKept(wrong.id)} />
+          <Scribed
+            label={words.yes_right(clockTime(putInAt(wrong) ?? now))}
+            onTake={() => setKept(wrong.id)}
+          />
           <Scribed label={words.no_put_right} onTake={() => go("soak", wrong.id)} />
         </div>
       </section>
     );
   }
-  if (off !== null && Math.abs(off) >= OFF_MS) return <p class="alarm">{words.clock_off(off > 0, Math.abs(off) / 60_000)}</p>;
+  if (off !== null && Math.abs(off) >= OFF_MS)
+    return <p class="alarm">{words.clock_off(off > 0, Math.abs(off) / 60_000)}</p>;
   return null;
 }
 

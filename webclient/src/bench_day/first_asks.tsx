@@ -23,14 +23,23 @@ export function FirstAskNow(p: { what: FirstAsk; now: number }) {
   const name = typed.trim();
   const later = (): void => {
     const put_off = dict(logbook.row("device", logbook.device), "later");
-    logbook.write([{ kind: "device", record: logbook.device, set: { later: { ...put_off, [p.what]: dayOf(p.now) } } }]);
+    logbook.write([
+      { kind: "device", record: logbook.device, set: { later: { ...put_off, [p.what]: dayOf(p.now) } } },
+    ]);
   };
   return (
     <section class="first-field stack" aria-labelledby="first-ask">
       <h2 id="first-ask">{said.title}</h2>
       <TextField label={said.field} value={typed} onChange={setTyped} maxLength={60} sub={said.why} />
       <div class="side-by-side">
-        <Scribed label={words.keep} disabled={name === ""} onTake={() => { keep(p.what, name); setTyped(""); }} />
+        <Scribed
+          label={words.keep}
+          disabled={name === ""}
+          onTake={() => {
+            keep(p.what, name);
+            setTyped("");
+          }}
+        />
         <Scribed label={words.later} onTake={later} />
       </div>
     </section>
@@ -42,7 +51,10 @@ function keep(what: FirstAsk, name: string): void {
   if (what === "lot") {
     // the cane in the water is of this lot: that is why it is asked now
     const wet = inTheWater(soaks.peek()).filter((soak) => soak.lot === null);
-    logbook.write([{ kind: "lot", record: id, set: { label: name } }, ...wet.map((soak) => ({ kind: "soak", record: soak.id, set: { lot: id } }))]);
+    logbook.write([
+      { kind: "lot", record: id, set: { label: name } },
+      ...wet.map((soak) => ({ kind: "soak", record: soak.id, set: { lot: id } })),
+    ]);
     return;
   }
   if (what === "machine") {
@@ -50,6 +62,14 @@ function keep(what: FirstAsk, name: string): void {
     return;
   }
   const machine = logbook.rows("machine").at(-1);
-  const move = machine ? [{ kind: "blade_move", record: newId(), set: { blade: id, machine: machine.id, what: "fitted", at: nowText() } }] : [];
+  const move = machine
+    ? [
+        {
+          kind: "blade_move",
+          record: newId(),
+          set: { blade: id, machine: machine.id, what: "fitted", at: nowText() },
+        },
+      ]
+    : [];
   logbook.write([{ kind: "blade", record: id, set: { label: name } }, ...move]);
 }

@@ -14,18 +14,45 @@ export function FirstEvening() {
   const [water, setWater] = useState<Habit>("warm");
   const ready = workshopTime(minute.value) + planned(water, habit.value).soak_s * 1000;
   return (
-    <Page title={words.first_head} sub={words.first_sub}
-      next={{ label: words.start_clock, sub: words.water_ready(water, ready), onTake: () => startFirst(did_words.put_in, water) }}>
+    <Page
+      title={words.first_head}
+      sub={words.first_sub}
+      next={{
+        label: words.start_clock,
+        sub: words.water_ready(water, ready),
+        onTake: () => startFirst(did_words.put_in, water),
+      }}
+    >
       <div class="first-ask">
         <h2>{words.first_title}</h2>
         <p>{words.first_ask}</p>
       </div>
-      <Choice<Habit> legend={words.habit} quietLegend value={water} onChange={setWater}
+      <Choice<Habit>
+        legend={words.habit}
+        quietLegend
+        value={water}
+        onChange={setWater}
         options={[
-          { value: "warm", label: words.warm, sub: words.warm_sub, drawing: <SoakBowl habit="warm" width={70} /> },
-          { value: "cold", label: words.cold, sub: words.cold_sub, drawing: <SoakBowl habit="cold" width={70} /> },
-          { value: "overnight", label: words.overnight, sub: words.overnight_sub, drawing: <SoakBowl habit="overnight" width={70} /> },
-        ]} />
+          {
+            value: "warm",
+            label: words.warm,
+            sub: words.warm_sub,
+            drawing: <SoakBowl habit="warm" width={70} />,
+          },
+          {
+            value: "cold",
+            label: words.cold,
+            sub: words.cold_sub,
+            drawing: <SoakBowl habit="cold" width={70} />,
+          },
+          {
+            value: "overnight",
+            label: words.overnight,
+            sub: words.overnight_sub,
+            drawing: <SoakBowl habit="overnight" width={70} />,
+          },
+        ]}
+      />
       <p class="quiet">{words.first_later}</p>
       <p class="quiet">{words.keep_water}</p>
     </Page>

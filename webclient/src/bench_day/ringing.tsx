@@ -8,8 +8,8 @@ import { words } from "../alarms/words";
 import { minute, now, nowText } from "../clock";
 import { logbook } from "../logbook/state";
 import { go } from "../route";
-import { inTheWater, nextGroup, readyAt } from "../soak/rules";
 import type { Soak } from "../soak/model";
+import { inTheWater, nextGroup, readyAt } from "../soak/rules";
 import { putNextGroupIn, soaks, takeOut, workshopTime } from "../soak/state";
 import { did_words, words as soak_words } from "../soak/words";
 import { standing } from "./soak_facts";
@@ -19,11 +19,28 @@ const GROUP = "group:";
 /** Silenced groups leave no record of their own: the answer stands on the soak before them. */
 const endings = computed((): Ending[] => {
   const all = soaks.value;
-  const soaking = inTheWater(all).filter((soak) => readyAt(soak) !== null).map((soak): Ending => ({ id: soak.id, at: readyAt(soak) ?? 0, silenced: soak.silenced_at !== null, again_at: again(soak.rings_again_at) }));
+  const soaking = inTheWater(all)
+    .filter((soak) => readyAt(soak) !== null)
+    .map(
+      (soak): Ending => ({
+        id: soak.id,
+        at: readyAt(soak) ?? 0,
+        silenced: soak.silenced_at !== null,
+        again_at: again(soak.rings_again_at),
+      }),
+    );
   const group = nextGroup(all, workshopTime(minute.value));
   const last = group?.row.at(-1);
   if (group === null || last === undefined) return soaking;
-  return [...soaking, { id: GROUP + last.id, at: group.at, silenced: last.next_silenced_at !== null, again_at: again(last.next_rings_again_at) }];
+  return [
+    ...soaking,
+    {
+      id: GROUP + last.id,
+      at: group.at,
+      silenced: last.next_silenced_at !== null,
+      again_at: again(last.next_rings_again_at),
+    },
+  ];
 });
 
 function again(said: string | null): number | null {
@@ -38,7 +55,10 @@ function soakOf(ending: Ending): Soak | undefined {
 function spoken(ending: Ending): string {
   const soak = soakOf(ending);
   if (soak === undefined) return words.ringing;
-  if (ending.id.startsWith(GROUP)) return words.spoken_next(soak_words.next_name(nextGroup(soaks.peek(), workshopTime(now()))?.pieces ?? null));
+  if (ending.id.startsWith(GROUP))
+    return words.spoken_next(
+      soak_words.next_name(nextGroup(soaks.peek(), workshopTime(now()))?.pieces ?? null),
+    );
   return words.spoken(standing(soak, workshopTime(now())).name);
 }
 
@@ -58,9 +78,14 @@ function OnTop() {
   const time = workshopTime(minute.value);
   const isGroup = first.id.startsWith(GROUP);
   const pieces = isGroup ? (nextGroup(soaks.value, time)?.pieces ?? null) : soak.pieces;
-  const title = isGroup ? soak_words.next_due(pieces ?? 0) : soak_words.named_ready(standing(soak, time).name);
+  const title = isGroup
+    ? soak_words.next_due(pieces ?? 0)
+    : soak_words.named_ready(standing(soak, time).name);
   return (
-    <Ringing key={first.id} title={title} line={(isGroup ? words.due_at : words.done_at)(first.at, Math.max(0, (time - first.at) / 60_000))}
+    <Ringing
+      key={first.id}
+      title={title}
+      line={(isGroup ? words.due_at : words.done_at)(first.at, Math.max(0, (time - first.at) / 60_000))}
       take={isGroup ? soak_words.put_in(pieces, null) : soak_words.take_out(pieces)}
       onTake={() => {
         if (isGroup) putNextGroupIn(did_words.put_in);
@@ -70,7 +95,8 @@ function OnTop() {
         }
       }}
       onSilence={() => set(first, nowText(), null)}
-      onMore={() => set(first, nowText(), new Date(workshopTime(now()) + MORE_MS).toISOString())} />
+      onMore={() => set(first, nowText(), new Date(workshopTime(now()) + MORE_MS).toISOString())}
+    />
   );
 }
 

@@ -11,21 +11,39 @@ import { inTheWater, isDrying, nextGroup, toBeMarked } from "../soak/rules";
 import { type Standing, standingOf } from "../soak/standing";
 import { habit, soaks, workshopTime } from "../soak/state";
 
-export const lots = computed((): LotFact[] => logbook.rows("lot").map(readLot).filter((lot) => lot.label !== null).map((lot) => ({ id: lot.id, label: lot.label ?? "" })));
+export const lots = computed((): LotFact[] =>
+  logbook
+    .rows("lot")
+    .map(readLot)
+    .filter((lot) => lot.label !== null)
+    .map((lot) => ({ id: lot.id, label: lot.label ?? "" })),
+);
 
-export const lotLabel = (id: string | null): string | null => lots.value.find((lot) => lot.id === id)?.label ?? null;
+export const lotLabel = (id: string | null): string | null =>
+  lots.value.find((lot) => lot.id === id)?.label ?? null;
 
 /** Pieces of a batch that went into water to be profiled. */
 export function soakedOf(batch: string, all: readonly Soak[]): number {
-  return all.filter((soak) => soak.batch === batch && soak.purpose === "profile").reduce((sum, soak) => sum + (soak.pieces ?? 0), 0);
+  return all
+    .filter((soak) => soak.batch === batch && soak.purpose === "profile")
+    .reduce((sum, soak) => sum + (soak.pieces ?? 0), 0);
 }
 
 function asFact(batch: Batch, all: readonly Soak[]): BatchFact {
-  return { id: batch.id, label: batch.label ?? "", lot: batch.lot, left: batch.pieces === null ? null : Math.max(0, batch.pieces - soakedOf(batch.id, all)) };
+  return {
+    id: batch.id,
+    label: batch.label ?? "",
+    lot: batch.lot,
+    left: batch.pieces === null ? null : Math.max(0, batch.pieces - soakedOf(batch.id, all)),
+  };
 }
 
 /** The batches that a soak can belong to, and the one whose turn it is. */
-export function batchesToSoak(batches: readonly Batch[], all: readonly Soak[], today: string): { batches: BatchFact[]; next: BatchFact | null } {
+export function batchesToSoak(
+  batches: readonly Batch[],
+  all: readonly Soak[],
+  today: string,
+): { batches: BatchFact[]; next: BatchFact | null } {
   const open = newestFirst(batches).filter((batch) => !batch.closed && batch.label !== null);
   const turn = batchForBench(
     open.map((batch) => {
@@ -34,7 +52,10 @@ export function batchesToSoak(batches: readonly Batch[], all: readonly Soak[], t
     }),
     today,
   );
-  return { batches: open.map((batch) => asFact(batch, all)), next: turn === null ? null : asFact(turn.batch, all) };
+  return {
+    batches: open.map((batch) => asFact(batch, all)),
+    next: turn === null ? null : asFact(turn.batch, all),
+  };
 }
 
 /** The facts of the draft, at this second. Call it where it is rendered. */
@@ -51,14 +72,20 @@ export function standing(soak: Soak, now: number): Standing {
 /** The second, but in steps of a minute until something is within two minutes of its end: strips move once a minute. */
 const moment = computed((): number => {
   const now = workshopTime(minute.value);
-  const close = inTheWater(soaks.value).some((soak) => Math.abs(Date.parse(soak.put_in ?? "") + soak.soak_s * 1000 - minute.value) < 180_000);
+  const close = inTheWater(soaks.value).some(
+    (soak) => Math.abs(Date.parse(soak.put_in ?? "") + soak.soak_s * 1000 - minute.value) < 180_000,
+  );
   return close ? Math.floor(workshopTime(second.value) / 1000) * 1000 : now;
 });
 
 export const soakTime = moment;
 
-export const jars = computed((): Standing[] => inTheWater(soaks.value).map((soak) => standing(soak, moment.value)));
-export const drying = computed((): Standing[] => soaks.value.filter(isDrying).map((soak) => standing(soak, moment.value)));
+export const jars = computed((): Standing[] =>
+  inTheWater(soaks.value).map((soak) => standing(soak, moment.value)),
+);
+export const drying = computed((): Standing[] =>
+  soaks.value.filter(isDrying).map((soak) => standing(soak, moment.value)),
+);
 export const toMark = computed((): Standing | null => {
   const soak = toBeMarked(soaks.value, moment.value);
   return soak === null ? null : standing(soak, moment.value);

@@ -5,13 +5,26 @@ import { clockTime } from "../language/format";
 import { go, route } from "../route";
 import { intoOf, newDraft } from "../soak/draft";
 import { Jars } from "../soak/Jars";
-import type { Standing } from "../soak/standing";
 import { Opened } from "../soak/Opened";
-import { TakeBack } from "../soak/TakeBack";
 import { PutIn } from "../soak/PutIn";
+import type { Standing } from "../soak/standing";
 import {
-  addPieces, changePlanned, dryBack, dryEnough, keepHabit, markAs, neverWentIn, putNextGroupIn, putRight, say, soaks, startSoak, takeOut,
+  addPieces,
+  changePlanned,
+  dryBack,
+  dryEnough,
+  endRow,
+  keepHabit,
+  markAs,
+  neverWentIn,
+  putNextGroupIn,
+  putRight,
+  say,
+  soaks,
+  startSoak,
+  takeOut,
 } from "../soak/state";
+import { TakeBack } from "../soak/TakeBack";
 import { did_words, words } from "../soak/words";
 import { type Next, Saved } from "../workshop";
 import { ClockLine } from "./clock_line";
@@ -25,7 +38,6 @@ export default function SoakPage() {
   return where === "in" || !something ? <Into /> : <InTheWater />;
 }
 
-
 function Into() {
   const facts = draftFacts();
   const [draft, setDraft] = useState(() => newDraft(facts));
@@ -35,23 +47,50 @@ function Into() {
     go("soak");
   };
   return (
-    <PutIn sub={<Saved />} facts={facts} draft={draft} onDraft={setDraft} onPutIn={putIn} onKeepHabit={() => keepHabit(did_words.habit, into.water, into.soak_s)}
-      rings={shortPromise.value} bell={promiseLine.value} clock={<ClockLine />}
-      aside={<TakeBack />} onBack={jars.value.length > 0 ? () => go("soak") : null} />
+    <PutIn
+      sub={<Saved />}
+      facts={facts}
+      draft={draft}
+      onDraft={setDraft}
+      onPutIn={putIn}
+      onKeepHabit={() => keepHabit(did_words.habit, into.water, into.soak_s)}
+      rings={shortPromise.value}
+      bell={promiseLine.value}
+      clock={<ClockLine />}
+      aside={<TakeBack />}
+      onBack={jars.value.length > 0 ? () => go("soak") : null}
+    />
   );
 }
 
 /** What Take out, Put in, or Put more in is next. */
-export function jarsNext(all: readonly Standing[], group: { at: number; pieces: number } | null, now: number): Next {
+export function jarsNext(
+  all: readonly Standing[],
+  group: { at: number; pieces: number } | null,
+  now: number,
+): Next {
   const ready = all.find((one) => one.state === "ready" || one.state === "over");
   if (ready) {
-    return { label: words.take_out(ready.soak.pieces), sub: words.jar_free(ready.name, ready.soak.jar), onTake: () => takeOut(did_words.out, ready.soak) };
+    return {
+      label: words.take_out(ready.soak.pieces),
+      sub: words.jar_free(ready.name, ready.soak.jar),
+      onTake: () => takeOut(did_words.out, ready.soak),
+    };
   }
   if (group !== null && group.at <= now) {
-    return { label: words.put_in(group.pieces, null), sub: words.due_at(group.at), onTake: () => putNextGroupIn(did_words.put_in) };
+    return {
+      label: words.put_in(group.pieces, null),
+      sub: words.due_at(group.at),
+      onTake: () => putNextGroupIn(did_words.put_in),
+    };
   }
   const first = all[0];
-  if (first) return { label: words.set_up, sub: words.first_ready(first.name, first.ready), onTake: () => go("set-up") };
+  if (first)
+    return {
+      label: words.set_up,
+      sub: words.first_ready(first.name, first.ready),
+      onTake: () => go("set-up"),
+    };
   return { label: words.put_more_in, sub: words.nothing_in, onTake: () => go("soak", "in") };
 }
 
@@ -59,9 +98,27 @@ function InTheWater() {
   const now = soakTime.value;
   const group = groupNext.value;
   return (
-    <Jars sub={<>{clockTime(now)}, <Saved /></>} jars={jars.value} drying={drying.value} toMark={toMark.value} now={now} bell={promiseLine.value} nextGroup={group} clock={<ClockLine />}
-      onMark={(one, mark) => markAs(did_words.mark, one.soak, mark)} onOpen={(one) => go("soak", one.soak.id)} onDryEnough={(one) => dryEnough(did_words.dry_enough, one.soak)}
-      next={jarsNext(jars.value, group, now)} aside={<TakeBack />} onMore={jars.value.length > 0 ? () => go("soak", "in") : null} />
+    <Jars
+      sub={
+        <>
+          {clockTime(now)}, <Saved />
+        </>
+      }
+      jars={jars.value}
+      drying={drying.value}
+      toMark={toMark.value}
+      now={now}
+      bell={promiseLine.value}
+      nextGroup={group}
+      clock={<ClockLine />}
+      onMark={(one, mark) => markAs(did_words.mark, one.soak, mark)}
+      onOpen={(one) => go("soak", one.soak.id)}
+      onDryEnough={(one) => dryEnough(did_words.dry_enough, one.soak)}
+      next={jarsNext(jars.value, group, now)}
+      aside={<TakeBack />}
+      onEndRow={() => endRow(did_words.row)}
+      onMore={jars.value.length > 0 ? () => go("soak", "in") : null}
+    />
   );
 }
 
@@ -70,18 +127,43 @@ function OpenedJar(p: { one: Standing }) {
   const inWater = p.one.state === "in_water" || p.one.state === "ready" || p.one.state === "over";
   const back = (): void => go("soak");
   return (
-    <Opened one={p.one} sub={<>{words.jar(soak.jar)}, <Saved /></>} now={soakTime.value} clock={<ClockLine />}
-      next={inWater
-        ? { label: words.take_out(soak.pieces), sub: words.jar_free(p.one.name, soak.jar), onTake: () => { takeOut(did_words.out, soak); back(); } }
-        : { label: words.back, onTake: back }}
-      aside={<TakeBack />} onBack={inWater ? back : null}
+    <Opened
+      one={p.one}
+      sub={
+        <>
+          {words.jar(soak.jar)}, <Saved />
+        </>
+      }
+      now={soakTime.value}
+      clock={<ClockLine />}
+      next={
+        inWater
+          ? {
+              label: words.take_out(soak.pieces),
+              sub: words.jar_free(p.one.name, soak.jar),
+              onTake: () => {
+                takeOut(did_words.out, soak);
+                back();
+              },
+            }
+          : { label: words.back, onTake: back }
+      }
+      aside={<TakeBack />}
+      onBack={inWater ? back : null}
       onMark={(mark) => markAs(did_words.mark, soak, mark)}
       onPutRight={(ms) => putRight(did_words.put_right, soak, ms)}
       onPlanned={(soak_s) => changePlanned(did_words.planned, soak, soak_s)}
-      onAdd={(pieces) => { addPieces(did_words.add, soak, pieces); back(); }}
+      onAdd={(pieces) => {
+        addPieces(did_words.add, soak, pieces);
+        back();
+      }}
       onDryBack={() => dryBack(did_words.dry, soak)}
       onDryEnough={() => dryEnough(did_words.dry_enough, soak)}
       onNote={(note) => say(did_words.note, soak, { note })}
-      onNeverIn={() => { neverWentIn(did_words.never, soak); back(); }} />
+      onNeverIn={() => {
+        neverWentIn(did_words.never, soak);
+        back();
+      }}
+    />
   );
 }

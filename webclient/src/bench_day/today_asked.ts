@@ -7,14 +7,18 @@ import { asked_words } from "./asked_words";
 import { type AskedOfMaker, questions } from "./questions";
 
 /** Nothing reloads while pieces are being cut, so it is not asked either. */
-export const exchangeAsks = computed((): Asked[] => logbook.questions.value.filter((one) => one.kind !== "update" || !inSession.value));
+export const exchangeAsks = computed((): Asked[] =>
+  logbook.questions.value.filter((one) => one.kind !== "update" || !inSession.value),
+);
 
 export const askedNow = computed((): AskedOfMaker[] => [
-  ...exchangeAsks.value.map((one): AskedOfMaker => ({
-    key: one.id,
-    label: asked_words[one.kind].title(one.facts),
-    sub: asked_words[one.kind].leave_sub,
-    onTake: () => go("today", one.id),
-  })),
+  ...exchangeAsks.value.map(
+    (one): AskedOfMaker => ({
+      key: one.id,
+      label: asked_words[one.kind].title(one.facts),
+      sub: asked_words[one.kind].leave_sub,
+      onTake: () => go("today", one.id),
+    }),
+  ),
   ...questions.value,
 ]);

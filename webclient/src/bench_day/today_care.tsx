@@ -1,8 +1,9 @@
 /** Care that is due, on Today: one line each, with its count. */
-import { number, day as dayText } from "../language/format";
+
+import type { Due } from "../care/rules";
+import { day as dayText, number } from "../language/format";
 import { go } from "../route";
 import { press } from "../wet_hands/press";
-import type { Due } from "../care/rules";
 import { dues } from "./care_facts";
 import { dueName } from "./care_names";
 import { words } from "./today_words";
@@ -27,7 +28,8 @@ export function CareDue() {
 }
 
 function since(due: Due): string {
-  if (due.by === "pieces" && due.pieces !== null && due.pieces.left < 0) return words.due_over(-due.pieces.left);
+  if (due.by === "pieces" && due.pieces !== null && due.pieces.left < 0)
+    return words.due_over(-due.pieces.left);
   if (due.by === "days" && due.due_day !== null) return words.due_since(dayText(due.due_day));
   return due.pieces === null ? words.due_now : `${words.due_now}, ${number(due.pieces.done)}`;
 }

@@ -21,7 +21,9 @@ export interface OpenSession {
 /** The session whose last act is the newest, on any machine. */
 export const openSession = computed((): OpenSession | null => {
   const machines = new Set(sessions.value.map((session) => session.machine));
-  const open = [...machines].flatMap((machine) => openSessions(machine, sessions.value, pieces.value, minute.value).slice(0, 1));
+  const open = [...machines].flatMap((machine) =>
+    openSessions(machine, sessions.value, pieces.value, minute.value).slice(0, 1),
+  );
   const session = open.sort((a, b) => ((a.began ?? "") < (b.began ?? "") ? 1 : -1))[0];
   if (session === undefined) return null;
   const own = piecesOf(session, sessions.value, pieces.value);
@@ -33,7 +35,8 @@ export const openSession = computed((): OpenSession | null => {
     machine: session.machine,
     done: done.good + done.second + done.lost,
     piece: pieceOn(session, own),
-    checks: prefixed(logbook.row("session", session.id), "check/").filter(([, field]) => field.value !== null).length,
+    checks: prefixed(logbook.row("session", session.id), "check/").filter(([, field]) => field.value !== null)
+      .length,
     batch: row ? readBatch(row).label : null,
     paused: session.pausedAt === null ? null : Date.parse(session.pausedAt),
   };

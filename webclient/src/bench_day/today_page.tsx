@@ -28,11 +28,15 @@ const late = signal<typeof import("./today_late") | null>(null);
 
 export default function TodayPage() {
   useEffect(() => {
-    void import("./today_late").then((loaded) => { late.value = loaded; });
+    void import("./today_late").then((loaded) => {
+      late.value = loaded;
+    });
   }, []);
   const loaded = late.value;
   if (loaded !== null && loaded.askedAt(route.value.rest[0]) !== null) return <loaded.AskedInFull />;
-  const untouched = soaks.value.length === 0 && ["batch", "machine", "session", "tally"].every((kind) => logbook.rows(kind).length === 0);
+  const untouched =
+    soaks.value.length === 0 &&
+    ["batch", "machine", "session", "tally"].every((kind) => logbook.rows(kind).length === 0);
   return untouched ? <FirstEvening /> : <Today />;
 }
 
@@ -48,18 +52,39 @@ function Today() {
           {first !== null ? <Answer one={first} now={now} /> : loaded && <WhatIsNext />}
         </div>
         <div class="today-rest">
-          {groupNext.value && <p class="today-line">{groupNext.value.at > now ? soak_words.next_go_in(groupNext.value.pieces, groupNext.value.at) : soak_words.next_due(groupNext.value.pieces)}</p>}
-          {toMark.value && <HowCut one={toMark.value} onMark={(mark) => { const one = toMark.peek(); if (one) markAs(did_words.mark, one.soak, mark); }} />}
+          {groupNext.value && (
+            <p class="today-line">
+              {groupNext.value.at > now
+                ? soak_words.next_go_in(groupNext.value.pieces, groupNext.value.at)
+                : soak_words.next_due(groupNext.value.pieces)}
+            </p>
+          )}
+          {toMark.value && (
+            <HowCut
+              one={toMark.value}
+              onMark={(mark) => {
+                const one = toMark.peek();
+                if (one) markAs(did_words.mark, one.soak, mark);
+              }}
+            />
+          )}
           {jars.value.length > 1 && (
             <section class="jar-rows" aria-label={words.others}>
-              {jars.value.slice(1).map((one) => <JarRow key={one.soak.id} one={one} onOpen={() => go("soak", one.soak.id)} />)}
+              {jars.value.slice(1).map((one) => (
+                <JarRow key={one.soak.id} one={one} onOpen={() => go("soak", one.soak.id)} />
+              ))}
             </section>
           )}
           {loaded && <loaded.Late now={now} isInWater={first !== null} isOut={toMark.value !== null} />}
           {readyOffline.value && (
             <div class="side-by-side today-line" role="status">
               <p>{words.ready_offline}</p>
-              <Scribed label={words.put_away} onTake={() => { readyOffline.value = false; }} />
+              <Scribed
+                label={words.put_away}
+                onTake={() => {
+                  readyOffline.value = false;
+                }}
+              />
             </div>
           )}
         </div>
@@ -77,15 +102,38 @@ function Answer(p: { one: Standing; now: number }) {
       <div class="answer-head">
         <p class="answer-intro">{waits ? words.ready_in(one.within) : words.ready_since(one.within)}</p>
         <p class={waits && !long ? "answer-figure" : "answer-figure answer-long"}>
-          {waits ? long ? wait(one.wait_min) : <>{number(one.wait_min)}<span>{words.min}</span></> : words.done_ago(one.ago_min)}
+          {waits ? (
+            long ? (
+              wait(one.wait_min)
+            ) : (
+              <>
+                {number(one.wait_min)}
+                <span>{words.min}</span>
+              </>
+            )
+          ) : (
+            words.done_ago(one.ago_min)
+          )}
         </p>
-        <p class="answer-when"><strong>{words.ready_at(one.ready)}</strong> {waits && <span class="quiet">{promiseLine.value}</span>}</p>
-        {one.state === "over" && <p class="alarm">{soak_words.over_line((one.marks.too_soft_s ?? 0) / 60)}</p>}
+        <p class="answer-when">
+          <strong>{words.ready_at(one.ready)}</strong>{" "}
+          {waits && <span class="quiet">{promiseLine.value}</span>}
+        </p>
+        {one.state === "over" && (
+          <p class="alarm">{soak_words.over_line((one.marks.too_soft_s ?? 0) / 60)}</p>
+        )}
       </div>
-      <button type="button" class="answer-jar" aria-label={soak_words.open(one.name)} {...press(() => go("soak", one.soak.id))}>
+      <button
+        type="button"
+        class="answer-jar"
+        aria-label={soak_words.open(one.name)}
+        {...press(() => go("soak", one.soak.id))}
+      >
         <Jar pieces={one.soak.pieces ?? 2} wet={one.wet} />
       </button>
-      <div class="answer-lath"><SoakLath one={one} nowWords={soak_words.now(p.now)} /></div>
+      <div class="answer-lath">
+        <SoakLath one={one} nowWords={soak_words.now(p.now)} />
+      </div>
     </>
   );
 }
@@ -97,7 +145,15 @@ function WhatIsNext() {
     return (
       <div class="answer-head">
         <p class="answer-figure">{number(session.done)}</p>
-        <p class="answer-when"><strong>{words.piece_next(session.batch)}</strong>{session.paused !== null && <> <span class="quiet">{words.paused(session.paused)}</span></>}</p>
+        <p class="answer-when">
+          <strong>{words.piece_next(session.batch)}</strong>
+          {session.paused !== null && (
+            <>
+              {" "}
+              <span class="quiet">{words.paused(session.paused)}</span>
+            </>
+          )}
+        </p>
       </div>
     );
   }
@@ -108,11 +164,20 @@ function WhatIsNext() {
       <p class="answer-intro">{words.nothing_in}</p>
       {batch !== null && left !== null && left > 0 && (
         <>
-          <p class="answer-figure">{number(left)}<span>{words.pieces(left)}</span></p>
-          <p class="answer-when"><strong>{words.batch_waits(batch.label, null)}</strong></p>
+          <p class="answer-figure">
+            {number(left)}
+            <span>{words.pieces(left)}</span>
+          </p>
+          <p class="answer-when">
+            <strong>{words.batch_waits(batch.label, null)}</strong>
+          </p>
         </>
       )}
-      {batch !== null && left === null && <p class="answer-when"><strong>{words.batch_waits_one(batch.label)}</strong></p>}
+      {batch !== null && left === null && (
+        <p class="answer-when">
+          <strong>{words.batch_waits_one(batch.label)}</strong>
+        </p>
+      )}
     </div>
   );
 }
@@ -129,16 +194,40 @@ function next(now: number): Next {
     session,
   });
   if (what === "take_out" && ready !== null) {
-    return { label: soak_words.take_out(ready.soak.pieces), sub: soak_words.jar_free(ready.name, ready.soak.jar), onTake: () => { takeOut(did_words.out, ready.soak); go("soak"); } };
+    return {
+      label: soak_words.take_out(ready.soak.pieces),
+      sub: soak_words.jar_free(ready.name, ready.soak.jar),
+      onTake: () => {
+        takeOut(did_words.out, ready.soak);
+        go("soak");
+      },
+    };
   }
   if (what === "put_in_group" && group !== null) {
-    return { label: soak_words.put_in(group.pieces, null), sub: soak_words.due_at(group.at), onTake: () => putNextGroupIn(did_words.put_in) };
+    return {
+      label: soak_words.put_in(group.pieces, null),
+      sub: soak_words.due_at(group.at),
+      onTake: () => putNextGroupIn(did_words.put_in),
+    };
   }
   // before the session's facts are there, nothing is offered that they would change under the thumb
   if (late.value === null) return { label: words.today, onTake: () => undefined, disabled: true };
   if (what === "bench" && session !== null) {
-    return { label: session.done > 0 ? words.go_on(session.done + 1) : words.to_bench, sub: words.bench_sub(session.batch), onTake: () => go("bench") };
+    return {
+      label: session.done > 0 ? words.go_on(session.done + 1) : words.to_bench,
+      sub: words.bench_sub(session.batch),
+      onTake: () => go("bench"),
+    };
   }
-  if (what === "set_up") return { label: words.set_up, sub: logbook.rows("session").length > 0 ? words.set_up_sub : words.set_up_first, onTake: () => go("set-up") };
-  return { label: words.soak, sub: soaks.value.length > 0 ? words.soak_sub : soak_words.start_clock, onTake: () => go("soak", "in") };
+  if (what === "set_up")
+    return {
+      label: words.set_up,
+      sub: logbook.rows("session").length > 0 ? words.set_up_sub : words.set_up_first,
+      onTake: () => go("set-up"),
+    };
+  return {
+    label: words.soak,
+    sub: soaks.value.length > 0 ? words.soak_sub : soak_words.start_clock,
+    onTake: () => go("soak", "in"),
+  };
 }

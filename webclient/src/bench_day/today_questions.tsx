@@ -1,15 +1,16 @@
 /** The open questions on Today, a line each; and one of the exchange's opened: its two sides, and what harms nothing. */
-import { ClockFace, WrittenSheet } from "../drawings/ClockFace";
-import { logbook, type Asked } from "../logbook/state";
+import { WrittenSheet } from "../drawings/ClockFace";
+import { type Asked, logbook } from "../logbook/state";
 import { go } from "../route";
+import { inTheWater, putInAt } from "../soak/rules";
+import { putRight, soaks } from "../soak/state";
+import { did_words, words as soak_words } from "../soak/words";
 import { press } from "../wet_hands/press";
 import { Question, Saved, type Side } from "../workshop";
 import { asked_words } from "./asked_words";
 import { askedNow, exchangeAsks } from "./today_asked";
 import { words } from "./today_words";
-import { inTheWater, putInAt } from "../soak/rules";
-import { putRight, soaks } from "../soak/state";
-import { did_words, words as soak_words } from "../soak/words";
+import { WorkshopClock } from "./workshop_clock";
 
 export function OpenQuestions() {
   if (askedNow.value.length === 0) return null;
@@ -43,9 +44,18 @@ export function ExchangeQuestion(p: { asked: Asked }) {
     go("today");
   };
   return (
-    <Question title={said.title(asked.facts)} sub={<Saved />} sides={sidesOf(asked)}
-      meanwhile={<>{said.meanwhile}{typeof asked.facts["problem"] === "string" && <> {asked_words.reason(asked.facts["problem"])}</>}</>}
-      next={{ label: said.leave, sub: said.leave_sub, onTake: leave }} />
+    <Question
+      title={said.title(asked.facts)}
+      sub={<Saved />}
+      sides={sidesOf(asked)}
+      meanwhile={
+        <>
+          {said.meanwhile}
+          {typeof asked.facts["problem"] === "string" && <> {asked_words.reason(asked.facts["problem"])}</>}
+        </>
+      }
+      next={{ label: said.leave, sub: said.leave_sub, onTake: leave }}
+    />
   );
 }
 
@@ -53,8 +63,21 @@ function sidesOf(asked: Asked): Side[] {
   const said = asked_words[asked.kind];
   if (asked.kind === "refused") {
     return [
-      { label: asked_words.save_file, sub: asked_words.save_file_sub, drawing: <WrittenSheet />, onTake: () => saveAsFile(asked) },
-      { label: said.act, sub: said.act_sub, drawing: <WrittenSheet cut={0.3} />, onTake: () => { logbook.answered(asked.id); go("today"); } },
+      {
+        label: asked_words.save_file,
+        sub: asked_words.save_file_sub,
+        drawing: <WrittenSheet />,
+        onTake: () => saveAsFile(asked),
+      },
+      {
+        label: said.act,
+        sub: said.act_sub,
+        drawing: <WrittenSheet cut={0.3} />,
+        onTake: () => {
+          logbook.answered(asked.id);
+          go("today");
+        },
+      },
     ];
   }
   if (asked.kind === "clock") {
@@ -63,19 +86,39 @@ function sidesOf(asked: Asked): Side[] {
     const ready = (put_in: number): string => soak_words.ready_at(put_in + soak.soak_s * 1000);
     const { workshops, phones } = startsBy(asked);
     return [
-      { label: soak_words.in_at_clock(workshops), sub: <>{asked_words.by_workshop}, {ready(workshops)}</>, drawing: <Face ms={workshops} />, onTake: () => timedBy(asked, "workshops") },
-      { label: soak_words.in_at_clock(phones), sub: <>{asked_words.by_phone}, {ready(phones)}</>, drawing: <Face ms={phones} />, onTake: () => timedBy(asked, "phones") },
+      {
+        label: soak_words.in_at_clock(workshops),
+        sub: (
+          <>
+            {asked_words.by_workshop}, {ready(workshops)}
+          </>
+        ),
+        drawing: <WorkshopClock ms={workshops} />,
+        onTake: () => timedBy(asked, "workshops"),
+      },
+      {
+        label: soak_words.in_at_clock(phones),
+        sub: (
+          <>
+            {asked_words.by_phone}, {ready(phones)}
+          </>
+        ),
+        drawing: <WorkshopClock ms={phones} />,
+        onTake: () => timedBy(asked, "phones"),
+      },
     ];
   }
   if (said.act === undefined) return [];
-  return [{
-    label: said.act,
-    sub: said.act_sub,
-    onTake: () => {
-      if (asked.act) asked.act();
-      else go("soak");
+  return [
+    {
+      label: said.act,
+      sub: said.act_sub,
+      onTake: () => {
+        if (asked.act) asked.act();
+        else go("soak");
+      },
     },
-  }];
+  ];
 }
 
 /** When the first one in the water went in: by the workshop's clock, and as this phone's clock had it. */
@@ -96,14 +139,11 @@ function timedBy(asked: Asked, clock: "workshops" | "phones"): void {
   go("today");
 }
 
-function Face(p: { ms: number }) {
-  const at = new Date(p.ms);
-  return <ClockFace hour={at.getHours()} minute={at.getMinutes()} />;
-}
-
 function saveAsFile(asked: Asked): void {
   const link = document.createElement("a");
-  link.href = URL.createObjectURL(new Blob([JSON.stringify(asked.facts, null, 2)], { type: "application/json" }));
+  link.href = URL.createObjectURL(
+    new Blob([JSON.stringify(asked.facts, null, 2)], { type: "application/json" }),
+  );
   link.download = "easelside-not-taken.json";
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 60_000);

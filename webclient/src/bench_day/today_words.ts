@@ -22,7 +22,8 @@ export const words = {
   bench_sub: (batch: string | null) => (batch === null ? "at the bench" : `batch ${batch}`),
   to_bench: "To the bench",
   nothing_in: "Nothing is in the water.",
-  batch_waits: (batch: string, day: string | null) => `of ${batch} are to be soaked${day === null ? "" : `, planned for ${day}`}`,
+  batch_waits: (batch: string, day: string | null) =>
+    `of ${batch} are to be soaked${day === null ? "" : `, planned for ${day}`}`,
   batch_waits_one: (batch: string) => `Batch ${batch} is next.`,
   pieces: (n: number) => plural(n, { one: "piece", other: "pieces" }),
   piece_next: (batch: string | null) => (batch === null ? "pieces are done" : `pieces of ${batch} are done`),
@@ -40,8 +41,20 @@ export const words = {
   ready_offline: "Easelside now works on this phone with no network.",
   put_away: "Good",
   ask: {
-    lot: { title: "Which lot of cane is it?", field: "lot, as it stands on the bag", why: "Lots are kept apart from the start: they soak and cut differently." },
-    machine: { title: "What do you call the machine?", field: "machine", why: "Its blade, stops and care are kept under this name." },
-    blade: { title: "Which blade is in it?", field: "blade, as it is scratched", why: "Pieces are counted on its edge from now on." },
+    lot: {
+      title: "Which lot of cane is it?",
+      field: "lot, as it stands on the bag",
+      why: "Lots are kept apart from the start: they soak and cut differently.",
+    },
+    machine: {
+      title: "What do you call the machine?",
+      field: "machine",
+      why: "Its blade, stops and care are kept under this name.",
+    },
+    blade: {
+      title: "Which blade is in it?",
+      field: "blade, as it is scratched",
+      why: "Pieces are counted on its edge from now on.",
+    },
   },
 } as const;

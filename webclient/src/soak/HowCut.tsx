@@ -1,7 +1,7 @@
 /** How did they cut? Three drawings; the mark is the maker's own, and can wait. */
 import { BendTest } from "../drawings/soak_marks";
 import { Scribed } from "../workshop";
-import { type Mark, MARKS } from "./model";
+import { MARKS, type Mark } from "./model";
 import type { Standing } from "./standing";
 import { mark_words, words } from "./words";
 
@@ -12,7 +12,15 @@ export function HowCut(p: { one: Standing; onMark: (mark: Mark) => void }) {
       <p>{words.how_cut(p.one.out ?? 0)}</p>
       <div class="how-cut-tiles">
         {MARKS.map((mark) => (
-          <Scribed key={mark} place="above" label={mark_words[mark]} ring={mark} drawing={<BendTest mark={mark} width={84} />} chosen={p.one.soak.mark === mark} onTake={() => p.onMark(mark)} />
+          <Scribed
+            key={mark}
+            place="above"
+            label={mark_words[mark]}
+            ring={mark}
+            drawing={<BendTest mark={mark} width={84} />}
+            chosen={p.one.soak.mark === mark}
+            onTake={() => p.onMark(mark)}
+          />
         ))}
       </div>
     </section>

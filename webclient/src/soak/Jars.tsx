@@ -27,6 +27,7 @@ export interface JarsProps {
   aside: ComponentChildren;
   /** null: that is the next thing already */
   onMore: (() => void) | null;
+  onEndRow: () => void;
 }
 
 export function Jars(p: JarsProps) {
@@ -36,24 +37,46 @@ export function Jars(p: JarsProps) {
       {p.clock}
       {p.toMark && <HowCut one={p.toMark} onMark={(mark) => p.toMark && p.onMark(p.toMark, mark)} />}
       <div class="jar-rows wide">
-        {p.jars.map((one) => <JarRow key={one.soak.id} one={one} onOpen={() => p.onOpen(one)} />)}
+        {p.jars.map((one) => (
+          <JarRow key={one.soak.id} one={one} onOpen={() => p.onOpen(one)} />
+        ))}
         {p.drying.map((one) => (
           <div key={one.soak.id} class="drying-row">
             <Drying />
             <span class="jar-row-words">
               <strong>{one.name}</strong>
-              <span>{words.drying(Date.parse(one.soak.drying_since ?? ""), Math.max(0, (p.now - Date.parse(one.soak.drying_since ?? "")) / 60_000))}</span>
+              <span>
+                {words.drying(
+                  Date.parse(one.soak.drying_since ?? ""),
+                  Math.max(0, (p.now - Date.parse(one.soak.drying_since ?? "")) / 60_000),
+                )}
+              </span>
             </span>
             <Scribed label={words.dry_enough} onTake={() => p.onDryEnough(one)} />
           </div>
         ))}
       </div>
+      {p.nextGroup && <Scribed wide label={words.end_row} sub={words.end_row_sub} onTake={p.onEndRow} />}
       {p.onMore && <Scribed wide label={words.put_more_in} onTake={p.onMore} />}
       {p.jars.length === 0 && <p class="soak-line">{words.nothing_in}</p>}
       <div class="soak-lines">
-        {p.nextGroup && <p>{p.nextGroup.at > p.now ? words.next_go_in(p.nextGroup.pieces, p.nextGroup.at) : words.next_due(p.nextGroup.pieces)}</p>}
-        {first && <p>{first.marks.too_soft_s === null ? words.no_soft_mark(first.lot) : words.soft_mark(first.marks.too_soft_s / 60, first.lot)}</p>}
-        {first && first.marks.still_hard_s !== null && <p>{words.hard_mark(first.marks.still_hard_s / 60, first.lot)}</p>}
+        {p.nextGroup && (
+          <p>
+            {p.nextGroup.at > p.now
+              ? words.next_go_in(p.nextGroup.pieces, p.nextGroup.at)
+              : words.next_due(p.nextGroup.pieces)}
+          </p>
+        )}
+        {first && (
+          <p>
+            {first.marks.too_soft_s === null
+              ? words.no_soft_mark(first.lot)
+              : words.soft_mark(first.marks.too_soft_s / 60, first.lot)}
+          </p>
+        )}
+        {first && first.marks.still_hard_s !== null && (
+          <p>{words.hard_mark(first.marks.still_hard_s / 60, first.lot)}</p>
+        )}
         {p.jars.length > 0 && <p class="quiet">{p.bell}</p>}
       </div>
       {p.jars.length === 0 && <Caution order={words.mould_order} text={words.mould_text} />}

@@ -39,17 +39,52 @@ export function Opened(p: OpenedProps) {
       {!inWater && one.out !== null && <HowCut one={one} onMark={p.onMark} />}
       {inWater && (
         <div class="opened-jar">
-          <Jar small pieces={one.soak.pieces ?? 2} wet={one.wet} width="100%" title={words.drawing_jar(one.soak.pieces, one.soak.jar)} />
-          <p><strong class="answer-small">{one.state === "in_water" ? minutes(one.wait_min) : words.ready}</strong><br />{one.state === "in_water" ? words.ready_at(one.ready) : words.done_ago(one.ago_min)}</p>
+          <Jar
+            small
+            pieces={one.soak.pieces ?? 2}
+            wet={one.wet}
+            width="100%"
+            title={words.drawing_jar(one.soak.pieces, one.soak.jar)}
+          />
+          <p>
+            <strong class="answer-small">
+              {one.state === "in_water" ? minutes(one.wait_min) : words.ready}
+            </strong>
+            <br />
+            {one.state === "in_water" ? words.ready_at(one.ready) : words.done_ago(one.ago_min)}
+          </p>
         </div>
       )}
-      <SoakLath one={one} nowWords={inWater ? words.now(p.now) : words.stands(one.in_min * 60, words.in_water)} />
-      {one.state === "over" && <Caution order={words.look_now} text={words.over_line((one.marks.too_soft_s ?? 0) / 60)} />}
+      <SoakLath
+        one={one}
+        nowWords={inWater ? words.now(p.now) : words.stands(one.in_min * 60, words.in_water)}
+      />
+      {one.state === "over" && (
+        <Caution order={words.look_now} text={words.over_line((one.marks.too_soft_s ?? 0) / 60)} />
+      )}
       <PutRight one={one} now={p.now} onPutRight={p.onPutRight} />
-      <Stepper label={words.planned} unit={words.minutes_unit} value={Math.round(one.soak.soak_s / 60)} min={5} max={2880} step={5} onChange={(min) => p.onPlanned(min * 60)} />
-      {one.state === "drying"
-        ? <Scribed wide label={words.dry_enough} sub={words.drying(Date.parse(one.soak.drying_since ?? ""), Math.max(0, (p.now - Date.parse(one.soak.drying_since ?? "")) / 60_000))} onTake={p.onDryEnough} />
-        : <Scribed wide label={words.dry_back} sub={words.dry_back_sub} onTake={p.onDryBack} />}
+      <Stepper
+        label={words.planned}
+        unit={words.minutes_unit}
+        value={Math.round(one.soak.soak_s / 60)}
+        min={5}
+        max={2880}
+        step={5}
+        onChange={(min) => p.onPlanned(min * 60)}
+      />
+      {one.state === "drying" ? (
+        <Scribed
+          wide
+          label={words.dry_enough}
+          sub={words.drying(
+            Date.parse(one.soak.drying_since ?? ""),
+            Math.max(0, (p.now - Date.parse(one.soak.drying_since ?? "")) / 60_000),
+          )}
+          onTake={p.onDryEnough}
+        />
+      ) : (
+        <Scribed wide label={words.dry_back} sub={words.dry_back_sub} onTake={p.onDryBack} />
+      )}
       {inWater && <AddPieces onAdd={p.onAdd} />}
       <Note said={one.soak.note ?? ""} onNote={p.onNote} />
       <NeverIn onNeverIn={p.onNeverIn} />
@@ -66,9 +101,29 @@ function PutRight(p: { one: Standing; now: number; onPutRight: (ms: number) => v
   return (
     <section class="stack" aria-labelledby="put-right">
       <h2 id="put-right">{typed === null ? words.put_right_ask(p.one.put_in) : words.put_right}</h2>
-      <Stepper label={words.hours_ago} value={Math.floor(min / 60)} max={72} onChange={(hours) => setTyped(hours * 60 + (min % 60))} />
-      <Stepper label={words.minutes_ago} value={min % 60} min={-1} max={60} onChange={(minute) => setTyped(Math.max(0, Math.floor(min / 60) * 60 + minute))} />
-      {typed !== null && <Scribed wide label={words.put_right_take(at)} onTake={() => { p.onPutRight(at); setTyped(null); }} />}
+      <Stepper
+        label={words.hours_ago}
+        value={Math.floor(min / 60)}
+        max={72}
+        onChange={(hours) => setTyped(hours * 60 + (min % 60))}
+      />
+      <Stepper
+        label={words.minutes_ago}
+        value={min % 60}
+        min={-1}
+        max={60}
+        onChange={(minute) => setTyped(Math.max(0, Math.floor(min / 60) * 60 + minute))}
+      />
+      {typed !== null && (
+        <Scribed
+          wide
+          label={words.put_right_take(at)}
+          onTake={() => {
+            p.onPutRight(at);
+            setTyped(null);
+          }}
+        />
+      )}
     </section>
   );
 }

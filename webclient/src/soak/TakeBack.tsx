@@ -7,7 +7,12 @@ export function TakeBack() {
   const last = lastOrder.value;
   if (last === null) return null;
   return (
-    <button type="button" class="scribed scribed-plain take-back" aria-label={words.took_back(last.what)} {...press(last.takeBack)}>
+    <button
+      type="button"
+      class="scribed scribed-plain take-back"
+      aria-label={words.took_back(last.what)}
+      {...press(last.takeBack)}
+    >
       {words.take_back}
     </button>
   );

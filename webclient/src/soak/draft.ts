@@ -1,6 +1,6 @@
 /** What the maker is about to put in: as last time, one group of it, or another number. Pure. */
 import type { Purpose, Soak, SoakHabit, Water } from "./model";
-import { asLastTime, groups, planned, PRESET_C, type PutIn } from "./rules";
+import { asLastTime, groups, PRESET_C, type PutIn, planned } from "./rules";
 
 export interface LotFact {
   id: string;
@@ -46,9 +46,17 @@ export function lastPlan(facts: DraftFacts): PutIn | null {
   const batch = facts.next;
   if (last === null || batch === null || batch.id === last.batch) return last;
   const of = batch.left ?? last.of_pieces ?? last.pieces;
-  const pieces = last.pieces === null || of === null ? of : Math.min(last.of_pieces === null ? of : last.pieces, of);
+  const pieces =
+    last.pieces === null || of === null ? of : Math.min(last.of_pieces === null ? of : last.pieces, of);
   const staggered = pieces !== null && of !== null && of > pieces;
-  return { ...last, batch: batch.id, lot: batch.lot, pieces, of_pieces: staggered ? of : null, every_s: staggered ? last.every_s : null };
+  return {
+    ...last,
+    batch: batch.id,
+    lot: batch.lot,
+    pieces,
+    of_pieces: staggered ? of : null,
+    every_s: staggered ? last.every_s : null,
+  };
 }
 
 export function newDraft(facts: DraftFacts): Draft {
@@ -82,7 +90,13 @@ export function optionsOf(facts: DraftFacts, draft: Draft): PutInOption[] {
   return choices.map((choice) => {
     const into = intoOf(facts, { ...draft, choice });
     const of = into.of_pieces ?? into.pieces ?? 0;
-    return { choice, into, of, groups: groups(of, into.pieces ?? of).length, staggered: into.of_pieces !== null };
+    return {
+      choice,
+      into,
+      of,
+      groups: groups(of, into.pieces ?? of).length,
+      staggered: into.of_pieces !== null,
+    };
   });
 }
 
@@ -92,7 +106,14 @@ export function intoOf(facts: DraftFacts, draft: Draft): PutIn {
   const water = draft.water ?? last?.water ?? facts.habit.water ?? "warm";
   const isAsLast = last !== null && water === last.water;
   const batch = draft.batch === "none" ? null : (draft.batch ?? last?.batch ?? facts.next?.id ?? null);
-  const lot = draft.lot === "none" ? null : (draft.lot ?? facts.batches.find((each) => each.id === batch)?.lot ?? last?.lot ?? facts.next?.lot ?? null);
+  const lot =
+    draft.lot === "none"
+      ? null
+      : (draft.lot ??
+        facts.batches.find((each) => each.id === batch)?.lot ??
+        last?.lot ??
+        facts.next?.lot ??
+        null);
   return {
     purpose: draft.purpose ?? last?.purpose ?? "profile",
     pieces: draft.choice === "other" ? draft.pieces : (last?.pieces ?? draft.pieces),

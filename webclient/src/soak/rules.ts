@@ -2,7 +2,12 @@
 import type { Mark, Purpose, Soak, SoakHabit, Water } from "./model";
 
 /** Starting values in seconds; common practice, no source. Water at room temperature goes with cold. */
-export const PRACTICE_S: Readonly<Record<Water, number>> = { warm: 1800, room: 14400, cold: 14400, overnight: 36000 };
+export const PRACTICE_S: Readonly<Record<Water, number>> = {
+  warm: 1800,
+  room: 14400,
+  cold: 14400,
+  overnight: 36000,
+};
 
 /** What the presets mean, °C; common practice, no source. */
 export const PRESET_C: Readonly<Record<Water, number>> = { cold: 12, room: 20, warm: 38, overnight: 20 };
@@ -72,10 +77,16 @@ export interface Marks {
 }
 
 /** The newest good mark, the earliest too soft, the longest still hard, of this lot in this water for this purpose. */
-export function marksOf(soaks: readonly Soak[], of: { lot: string | null; water: Water; purpose: Purpose }): Marks {
+export function marksOf(
+  soaks: readonly Soak[],
+  of: { lot: string | null; water: Water; purpose: Purpose },
+): Marks {
   const times = (mark: Mark): number[] =>
     soaks
-      .filter((soak) => soak.mark === mark && soak.lot === of.lot && soak.water === of.water && soak.purpose === of.purpose)
+      .filter(
+        (soak) =>
+          soak.mark === mark && soak.lot === of.lot && soak.water === of.water && soak.purpose === of.purpose,
+      )
       .filter((soak) => putInAt(soak) !== null && takenOutAt(soak) !== null)
       .sort((a, b) => (takenOutAt(a) ?? 0) - (takenOutAt(b) ?? 0))
       .map((soak) => inWater_s(soak, 0));
@@ -112,7 +123,9 @@ export function isInWater(soak: Soak): boolean {
 
 /** Those in the water, the one that is ready first at the top. */
 export function inTheWater(soaks: readonly Soak[]): Soak[] {
-  return soaks.filter(isInWater).sort((a, b) => (readyAt(a) ?? 0) - (readyAt(b) ?? 0) || (a.id < b.id ? -1 : 1));
+  return soaks
+    .filter(isInWater)
+    .sort((a, b) => (readyAt(a) ?? 0) - (readyAt(b) ?? 0) || (a.id < b.id ? -1 : 1));
 }
 
 /** The last one taken out within `within_s` that has no mark yet: "how did it cut?" */
@@ -145,7 +158,9 @@ export interface PutIn {
 
 /** The newest soak, and those that went in with it: first to last. */
 export function lastRow(soaks: readonly Soak[]): Soak[] {
-  const went_in = soaks.filter((soak) => putInAt(soak) !== null).sort((a, b) => (putInAt(a) ?? 0) - (putInAt(b) ?? 0));
+  const went_in = soaks
+    .filter((soak) => putInAt(soak) !== null)
+    .sort((a, b) => (putInAt(a) ?? 0) - (putInAt(b) ?? 0));
   const row: Soak[] = [];
   for (const soak of went_in.reverse()) {
     const next = row[0];
@@ -171,7 +186,9 @@ export function asLastTime(soaks: readonly Soak[]): PutIn | null {
   const row = lastRow(soaks);
   const first = row[0];
   if (first === undefined) return null;
-  const gaps = row.slice(1).map((soak, index) => ((putInAt(soak) ?? 0) - (putInAt(row[index] as Soak) ?? 0)) / 1000);
+  const gaps = row
+    .slice(1)
+    .map((soak, index) => ((putInAt(soak) ?? 0) - (putInAt(row[index] as Soak) ?? 0)) / 1000);
   const total = row.reduce((sum, soak) => sum + (soak.pieces ?? 0), 0);
   const of_pieces = Math.max(first.of_pieces ?? 0, total);
   const staggered = first.pieces !== null && of_pieces > first.pieces;
@@ -194,11 +211,15 @@ function wholeMinutes_s(gaps_s: number[]): number {
 }
 
 /** The next group of a staggered row that is under way; null: all are in, or the row was broken off. */
-export function nextGroup(soaks: readonly Soak[], now: number): { at: number; pieces: number; row: Soak[] } | null {
+export function nextGroup(
+  soaks: readonly Soak[],
+  now: number,
+): { at: number; pieces: number; row: Soak[] } | null {
   const row = lastRow(soaks);
   const first = row[0];
   const last = row.at(-1);
-  if (first?.of_pieces == null || first.every_s === null || first.pieces === null || last === undefined) return null;
+  if (first?.of_pieces == null || first.every_s === null || first.pieces === null || last === undefined)
+    return null;
   const left = first.of_pieces - row.reduce((sum, soak) => sum + (soak.pieces ?? 0), 0);
   const at = (putInAt(last) ?? 0) + first.every_s * 1000;
   if (left <= 0 || now - at > SAME_ROW_MS) return null;

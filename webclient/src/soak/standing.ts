@@ -1,6 +1,17 @@
 /** How does each soak stand right now? What a jar's row, Today and the bell all say of it. Pure: `now` comes in. */
 import type { Soak, SoakHabit, Water } from "./model";
-import { inWater_s, type Marks, marksOf, planned, putInAt, readyAt, type SoakState, stateOf, takenOutAt, wetShare } from "./rules";
+import {
+  inWater_s,
+  type Marks,
+  marksOf,
+  planned,
+  putInAt,
+  readyAt,
+  type SoakState,
+  stateOf,
+  takenOutAt,
+  wetShare,
+} from "./rules";
 import { named, said, words } from "./words";
 
 export interface Standing {
@@ -32,7 +43,13 @@ export interface Standing {
 }
 
 /** `lot`: the label of the soak's lot. */
-export function standingOf(soak: Soak, soaks: readonly Soak[], now: number, habit: SoakHabit, lot: string | null): Standing {
+export function standingOf(
+  soak: Soak,
+  soaks: readonly Soak[],
+  now: number,
+  habit: SoakHabit,
+  lot: string | null,
+): Standing {
   const marks = marksOf(soaks, soak);
   const put_in = putInAt(soak) ?? now;
   const ready = readyAt(soak) ?? now;

@@ -5,7 +5,7 @@ import type { Edit, Values } from "../logbook/model";
 import { at } from "../logbook/read";
 import { logbook, newId } from "../logbook/state";
 import { type Mark, readHabit, readSoak, type Soak, type SoakHabit, type Water } from "./model";
-import { freeJar, lastRow, nextGroup, planned, PRESET_C, type PutIn, trueNow } from "./rules";
+import { freeJar, lastRow, nextGroup, PRESET_C, type PutIn, planned, trueNow } from "./rules";
 
 /** The one record of the workshop. */
 const WORKSHOP = "00000000-0000-8000-8000-000000000001";
@@ -53,7 +53,12 @@ function stamped(name: "put_in" | "taken_out"): Values {
 /** Puts the first group in, into the lowest free jar. `fresh`: the maker said that the water is. Returns the soak's id. */
 export function startSoak(what: string, into: PutIn, fresh = false): string {
   const id = newId();
-  const set = { ...fieldsOf(into), ...stamped("put_in"), jar: freeJar(soaks.peek()), ...(fresh ? { fresh } : {}) };
+  const set = {
+    ...fieldsOf(into),
+    ...stamped("put_in"),
+    jar: freeJar(soaks.peek()),
+    ...(fresh ? { fresh } : {}),
+  };
   order(what, [{ kind: "soak", record: id, set }]);
   return id;
 }
@@ -66,7 +71,14 @@ export function startFirst(what: string, water: Water): string {
     {
       kind: "soak",
       record: id,
-      set: { purpose: "profile", jar: "1", water, water_c: PRESET_C[water], soak_s: planned(water, habit.peek()).soak_s, ...stamped("put_in") },
+      set: {
+        purpose: "profile",
+        jar: "1",
+        water,
+        water_c: PRESET_C[water],
+        soak_s: planned(water, habit.peek()).soak_s,
+        ...stamped("put_in"),
+      },
     },
   ]);
   return id;
@@ -78,7 +90,12 @@ export function putNextGroupIn(what: string): void {
   const first = lastRow(soaks.peek())[0];
   if (next === null || first === undefined) return;
   const id = newId();
-  const set = { ...fieldsOf({ ...first, pieces: next.pieces }), ...stamped("put_in"), jar: freeJar(soaks.peek()), run: first.id };
+  const set = {
+    ...fieldsOf({ ...first, pieces: next.pieces }),
+    ...stamped("put_in"),
+    jar: freeJar(soaks.peek()),
+    run: first.id,
+  };
   order(what, [{ kind: "soak", record: id, set }]);
 }
 
@@ -97,23 +114,44 @@ export function markAs(what: string, soak: Soak, mark: Mark): void {
 
 /** Out of the water and into the air, to dry back a little. */
 export function dryBack(what: string, soak: Soak): void {
-  change(what, soak, { ...(soak.taken_out === null ? stamped("taken_out") : {}), drying_since: nowText(), dried_at: null });
+  change(what, soak, {
+    ...(soak.taken_out === null ? stamped("taken_out") : {}),
+    drying_since: nowText(),
+    dried_at: null,
+  });
 }
 
 export function dryEnough(what: string, soak: Soak): void {
   change(what, soak, { dried_at: nowText() });
 }
 
+/** No more of this row go in: its plan ends with what is in. */
+export function endRow(what: string): void {
+  const row = lastRow(soaks.peek());
+  const first = row[0];
+  if (first === undefined) return;
+  change(what, first, { of_pieces: row.reduce((sum, soak) => sum + (soak.pieces ?? 0), 0) });
+}
+
 /** More pieces into the same jar: their own time begins now. */
 export function addPieces(what: string, soak: Soak, pieces: number): void {
   const id = newId();
-  const set = { ...fieldsOf({ ...soak, pieces, of_pieces: null, every_s: null }), ...stamped("put_in"), jar: soak.jar };
+  const set = {
+    ...fieldsOf({ ...soak, pieces, of_pieces: null, every_s: null }),
+    ...stamped("put_in"),
+    jar: soak.jar,
+  };
   order(what, [{ kind: "soak", record: id, set }]);
 }
 
 /** A person says when it really went in: that is not corrected by any clock. */
 export function putRight(what: string, soak: Soak, put_in_ms: number): void {
-  change(what, soak, { put_in: new Date(put_in_ms).toISOString(), put_in_skew_ms: null, silenced_at: null, rings_again_at: null });
+  change(what, soak, {
+    put_in: new Date(put_in_ms).toISOString(),
+    put_in_skew_ms: null,
+    silenced_at: null,
+    rings_again_at: null,
+  });
 }
 
 export function changePlanned(what: string, soak: Soak, soak_s: number): void {

@@ -2,10 +2,41 @@
 import { clockTime, minutes, number, plural, wait } from "../language/format";
 import type { Mark, Purpose, Water } from "./model";
 
-const ORDINALS = ["", "First", "Second", "Third", "Fourth", "Fifth", "Sixth", "Seventh", "Eighth", "Ninth", "Tenth"];
-const SMALL = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+const ORDINALS = [
+  "",
+  "First",
+  "Second",
+  "Third",
+  "Fourth",
+  "Fifth",
+  "Sixth",
+  "Seventh",
+  "Eighth",
+  "Ninth",
+  "Tenth",
+];
+const SMALL = [
+  "no",
+  "one",
+  "two",
+  "three",
+  "four",
+  "five",
+  "six",
+  "seven",
+  "eight",
+  "nine",
+  "ten",
+  "eleven",
+  "twelve",
+];
 
-export const water_words: Readonly<Record<Water, string>> = { warm: "warm", room: "room", cold: "cold", overnight: "overnight" };
+export const water_words: Readonly<Record<Water, string>> = {
+  warm: "warm",
+  room: "room",
+  cold: "cold",
+  overnight: "overnight",
+};
 export const purpose_words: Readonly<Record<Purpose, string>> = {
   profile: "to profile",
   shape: "to shape",
@@ -14,7 +45,11 @@ export const purpose_words: Readonly<Record<Purpose, string>> = {
   scrape: "to scrape",
   other: "for something else",
 };
-export const mark_words: Readonly<Record<Mark, string>> = { still_hard: "still hard", good: "good", too_soft: "too soft" };
+export const mark_words: Readonly<Record<Mark, string>> = {
+  still_hard: "still hard",
+  good: "good",
+  too_soft: "too soft",
+};
 
 /** "six", "24", "cane": a group as it is spoken of. */
 export function said(pieces: number | null): string {
@@ -24,8 +59,11 @@ export function said(pieces: number | null): string {
 
 /** Where it stands in its row: "Second six", "Jar 2: 8 pieces", "The cane". */
 export function named(place: number | null, pieces: number | null): string {
-  if (place !== null && ORDINALS[place] !== undefined && place > 0) return `${ORDINALS[place]} ${said(pieces)}`;
-  return pieces === null ? "The cane" : `${number(pieces)} ${plural(pieces, { one: "piece", other: "pieces" })}`;
+  if (place !== null && ORDINALS[place] !== undefined && place > 0)
+    return `${ORDINALS[place]} ${said(pieces)}`;
+  return pieces === null
+    ? "The cane"
+    : `${number(pieces)} ${plural(pieces, { one: "piece", other: "pieces" })}`;
 }
 
 const lower = (name: string): string => name.charAt(0).toLowerCase() + name.slice(1);
@@ -52,7 +90,8 @@ export const words = {
   water_ready: (water: Water, at: number) => `${water}: ready at ${clockTime(at)}`,
   as_last_time: "as last time",
   staggered: (pieces: number) => `${number(pieces)}, staggered`,
-  stagger_line: (each: number, every_min: number) => `as last time: ${number(each)} now, then ${number(each)} every ${minutes(every_min)}`,
+  stagger_line: (each: number, every_min: number) =>
+    `as last time: ${number(each)} now, then ${number(each)} every ${minutes(every_min)}`,
   from_to: (from: number, to: number) => `${clockTime(from)} to ${clockTime(to)}`,
   of_lot: (pieces: number | null, lot: string | null) =>
     `${pieces === null ? "Cane" : number(pieces)}${lot === null ? (pieces === null ? "" : plural(pieces, { one: " piece", other: " pieces" })) : ` of lot ${lot}`}`,
@@ -84,7 +123,11 @@ export const words = {
   mould_order: "Dry everything afterwards.",
   mould_text: "Standing water and damp cane grow mould, which can make lungs ill.",
   put_in: (pieces: number | null, of: number | null) =>
-    pieces === null ? "Put it in" : of !== null && of > pieces ? `Put in ${number(pieces)} of ${number(of)}` : `Put in ${said(pieces)}`,
+    pieces === null
+      ? "Put it in"
+      : of !== null && of > pieces
+        ? `Put in ${number(pieces)} of ${number(of)}`
+        : `Put in ${said(pieces)}`,
   ready_at: (at: number) => `ready at ${clockTime(at)}`,
   ready_sub: (at: number, rings: string) => `ready ${clockTime(at)}, ${rings}`,
   ready: "ready",
@@ -98,10 +141,15 @@ export const words = {
   next_go_in: (pieces: number, at: number) => `The next ${said(pieces)} go in at ${clockTime(at)}.`,
   next_due: (pieces: number) => `The next ${said(pieces)} are due in the water.`,
   due_at: (at: number) => `due at ${clockTime(at)}`,
+  end_row: "No more of this row",
+  end_row_sub: "the others stay dry",
   next_name: (pieces: number | null) => `The next ${said(pieces)}`,
-  no_soft_mark: (lot: string | null) => `Too soft: no mark of yours${lot === null ? "" : ` in lot ${lot}`} yet.`,
-  soft_mark: (min: number, lot: string | null) => `Too soft: your mark${lot === null ? "" : ` in lot ${lot}`} at ${wait(min)}.`,
-  hard_mark: (min: number, lot: string | null) => `Still hard: your mark${lot === null ? "" : ` in lot ${lot}`} at ${wait(min)}.`,
+  no_soft_mark: (lot: string | null) =>
+    `Too soft: no mark of yours${lot === null ? "" : ` in lot ${lot}`} yet.`,
+  soft_mark: (min: number, lot: string | null) =>
+    `Too soft: your mark${lot === null ? "" : ` in lot ${lot}`} at ${wait(min)}.`,
+  hard_mark: (min: number, lot: string | null) =>
+    `Still hard: your mark${lot === null ? "" : ` in lot ${lot}`} at ${wait(min)}.`,
   too_soft_mark: "too soft, your mark",
   over_line: (min: number) => `Past your own mark, too soft at ${wait(min)}: look at it now.`,
   how_cut: (at: number) => `out at ${clockTime(at)}. How did they cut?`,
@@ -145,12 +193,16 @@ export const words = {
   no_put_right: "No, put it right",
   ask_start: "Is the start right?",
   back: "Back to the jars",
-  clock_jumped: (ahead: boolean, min: number) => `This phone's clock went ${ahead ? "ahead" : "back"} by ${wait(min)}.`,
+  clock_jumped: (ahead: boolean, min: number) =>
+    `This phone's clock went ${ahead ? "ahead" : "back"} by ${wait(min)}.`,
   clock_jumped_sub: "Is the start still right?",
-  clock_off: (ahead: boolean, min: number) => `This phone's clock is ${wait(min)} ${ahead ? "ahead" : "behind"}. The times here go by the workshop's.`,
+  clock_off: (ahead: boolean, min: number) =>
+    `This phone's clock is ${wait(min)} ${ahead ? "ahead" : "behind"}. The times here go by the workshop's.`,
   jar: (jar: string) => `jar ${jar}`,
-  wet_by_practice: "How dark a strip is drawn is its share of the planned time, by practice. It measures nothing.",
-  drawing_jar: (pieces: number | null, jar: string) => `jar ${jar} with ${pieces === null ? "cane" : `${number(pieces)} pieces`}`,
+  wet_by_practice:
+    "How dark a strip is drawn is its share of the planned time, by practice. It measures nothing.",
+  drawing_jar: (pieces: number | null, jar: string) =>
+    `jar ${jar} with ${pieces === null ? "cane" : `${number(pieces)} pieces`}`,
 } as const;
 
 /** What stands in Take back, and in its history. */
@@ -162,6 +214,7 @@ export const did_words = {
   dry_enough: "dry enough",
   add: "pieces added",
   put_right: "start put right",
+  row: "the row ended",
   planned: "planned time",
   note: "note",
   never: "never went in",

@@ -26,28 +26,60 @@ export function PedalKeys() {
     });
   }, [learning]);
   const named = (which: PedalKey, keys: Readonly<Record<string, PedalKey>>): string =>
-    Object.keys(keys).filter((key) => keys[key] === which).map((key) => key_names[key] ?? key).join(", ");
+    Object.keys(keys)
+      .filter((key) => keys[key] === which)
+      .map((key) => key_names[key] ?? key)
+      .join(", ");
   return (
     <section class="stack" aria-labelledby="pedal-title">
       <h2 id="pedal-title">{words.pedals}</h2>
-      <Choice legend={words.pedals_sub} value={said === "one" || said === "two" ? said : null} onChange={(pedal) => set({ pedal })}
+      <Choice
+        legend={words.pedals_sub}
+        value={said === "one" || said === "two" ? said : null}
+        onChange={(pedal) => set({ pedal })}
         options={[
           { value: "one", label: words.one_key, sub: words.one_key_sub },
           { value: "two", label: words.two_keys, sub: words.two_keys_sub },
-        ]} />
-      <Table caption={words.what_it_does} columns={[{ head: words.screen }, { head: words.main }, { head: words.in_ring }]}
-        rows={pedal_map.map((line) => ({ key: line.screen, cells: [line.screen, line.main, line.ring] }))} />
-      <p>{words.starting}: {words.right_key}: {named("take", STARTING_KEYS)}; {words.left_key}: {named("step", STARTING_KEYS)}.</p>
+        ]}
+      />
+      <Table
+        caption={words.what_it_does}
+        columns={[{ head: words.screen }, { head: words.main }, { head: words.in_ring }]}
+        rows={pedal_map.map((line) => ({ key: line.screen, cells: [line.screen, line.main, line.ring] }))}
+      />
+      <p>
+        {words.starting}: {words.right_key}: {named("take", STARTING_KEYS)}; {words.left_key}:{" "}
+        {named("step", STARTING_KEYS)}.
+      </p>
       {Object.keys(learned).length > 0 && (
-        <p>{words.learned}: {words.right_key}: {named("take", learned) || "–"}; {words.left_key}: {named("step", learned) || "–"}.</p>
+        <p>
+          {words.learned}: {words.right_key}: {named("take", learned) || "–"}; {words.left_key}:{" "}
+          {named("step", learned) || "–"}.
+        </p>
       )}
-      {learning !== null && <p role="status"><strong>{words.learning}</strong></p>}
+      {learning !== null && (
+        <p role="status">
+          <strong>{words.learning}</strong>
+        </p>
+      )}
       <div class="side-by-side">
         <Scribed label={words.learn_take} chosen={learning === "take"} onTake={() => setLearning("take")} />
         <Scribed label={words.learn_step} chosen={learning === "step"} onTake={() => setLearning("step")} />
       </div>
-      {Object.keys(learned).length > 0 && <Scribed wide label={words.forget} onTake={() => set({ keys: {} })} />}
-      <Scribed wide label={words.try_bell} sub={sound.value === "missing" ? words.no_sound : hasVoice() ? words.try_bell_sub : words.voice_missing} onTake={() => { ringBell(); speak(words.try_said); }} />
+      {Object.keys(learned).length > 0 && (
+        <Scribed wide label={words.forget} onTake={() => set({ keys: {} })} />
+      )}
+      <Scribed
+        wide
+        label={words.try_bell}
+        sub={
+          sound.value === "missing" ? words.no_sound : hasVoice() ? words.try_bell_sub : words.voice_missing
+        }
+        onTake={() => {
+          ringBell();
+          speak(words.try_said);
+        }}
+      />
     </section>
   );
 }

@@ -22,6 +22,7 @@ export function keyStandsFor(key: string, learned: Readonly<Record<string, Pedal
 export function learnedKeys(value: unknown): Record<string, PedalKey> {
   const learned: Record<string, PedalKey> = {};
   if (typeof value !== "object" || value === null || Array.isArray(value)) return learned;
-  for (const [key, action] of Object.entries(value)) if (action === "take" || action === "step") learned[key] = action;
+  for (const [key, action] of Object.entries(value))
+    if (action === "take" || action === "step") learned[key] = action;
   return learned;
 }

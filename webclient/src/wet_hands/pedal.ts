@@ -5,7 +5,17 @@ import { now } from "../clock";
 import { at, text } from "../logbook/read";
 import { logbook } from "../logbook/state";
 import { keyStandsFor, learnedKeys } from "./keys";
-import { DOUBLE_MS, pressed, rested, restAfter_ms, type Ring, ring_shut, type PedalDoes, type PedalKey, type PedalKeys } from "./rules";
+import {
+  DOUBLE_MS,
+  type PedalDoes,
+  type PedalKey,
+  type PedalKeys,
+  pressed,
+  type Ring,
+  restAfter_ms,
+  rested,
+  ring_shut,
+} from "./rules";
 import { speak } from "./voice";
 import { words } from "./words";
 import "./ring.css";
@@ -78,7 +88,13 @@ export function pressPedal(key: PedalKey, at_ms: number): void {
   if (pedal === null) return;
   const items = itemsOf(pedal);
   const keys = text(logbook.row("device", logbook.device), "pedal");
-  const after = pressed(ring, key, at_ms, items.length, (keys === "one" || keys === "two" ? keys : null) satisfies PedalKeys);
+  const after = pressed(
+    ring,
+    key,
+    at_ms,
+    items.length,
+    (keys === "one" || keys === "two" ? keys : null) satisfies PedalKeys,
+  );
   ring = after.ring;
   does(after.out, pedal, items);
 }
@@ -138,7 +154,12 @@ function shut(): void {
 /** True: the key belongs to what has the focus (a field, or a control reached by Tab), not to the pedal. */
 function belongsToFocus(target: EventTarget | null): boolean {
   if (!(target instanceof Element)) return false;
-  if (target.closest("input:not([type=radio]):not([type=checkbox]), textarea, select, [contenteditable=true], dialog")) return true;
+  if (
+    target.closest(
+      "input:not([type=radio]):not([type=checkbox]), textarea, select, [contenteditable=true], dialog",
+    )
+  )
+    return true;
   return byTab && target.closest("button, a, input, summary, [tabindex]") !== null;
 }
 
@@ -184,9 +205,13 @@ function sayInFloor(): void {
 
 if (typeof window !== "undefined") {
   window.addEventListener("keydown", keyDown);
-  window.addEventListener("pointerdown", () => {
-    byTab = false;
-  }, { capture: true, passive: true });
+  window.addEventListener(
+    "pointerdown",
+    () => {
+      byTab = false;
+    },
+    { capture: true, passive: true },
+  );
   effect(() => {
     outline();
     sayInFloor();

@@ -1,5 +1,5 @@
 /** Was that a finger that meant it? The handlers that every control wears. */
-import { guarded, nothing_down, type Guard, type Verdict } from "./rules";
+import { type Guard, guarded, nothing_down, type Verdict } from "./rules";
 
 export interface PressHandlers {
   onPointerDown: (event: PointerEvent) => void;
@@ -25,7 +25,13 @@ export function lastVerdict(): Verdict | null {
 function sees(what: "down" | "move" | "up" | "cancel"): (event: PointerEvent) => void {
   return (event) => {
     if (event.pointerType !== "touch" || isByScreenReader(event)) return;
-    const after = guarded(guard, { what, finger: event.pointerId, at: event.timeStamp, x: event.clientX, y: event.clientY });
+    const after = guarded(guard, {
+      what,
+      finger: event.pointerId,
+      at: event.timeStamp,
+      x: event.clientX,
+      y: event.clientY,
+    });
     guard = after.guard;
     if (after.verdict !== null) last = { verdict: after.verdict, at: event.timeStamp };
   };
@@ -48,7 +54,10 @@ function stopDrops(event: MouseEvent): void {
 /** In a field a double tap picks a word: water there writes nothing. */
 function isWrittenIn(target: EventTarget | null): boolean {
   if (target instanceof HTMLTextAreaElement || target instanceof HTMLSelectElement) return true;
-  return target instanceof HTMLInputElement && !["radio", "checkbox", "button", "submit", "file"].includes(target.type);
+  return (
+    target instanceof HTMLInputElement &&
+    !["radio", "checkbox", "button", "submit", "file"].includes(target.type)
+  );
 }
 
 if (typeof window !== "undefined") {

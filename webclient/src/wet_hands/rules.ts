@@ -58,7 +58,12 @@ export function guarded(guard: Guard, seen: TouchEventSeen): { guard: Guard; ver
   if (fingers.length > 0) return { guard: { ...guard, fingers, crowded: true }, verdict: null };
   const verdict = judged(guard, seen, seen.what === "cancel", furthest_px);
   return {
-    guard: { down: null, fingers: [], crowded: false, last_tap: verdict === "tap" ? seen.at : guard.last_tap },
+    guard: {
+      down: null,
+      fingers: [],
+      crowded: false,
+      last_tap: verdict === "tap" ? seen.at : guard.last_tap,
+    },
     verdict,
   };
 }
@@ -106,19 +111,34 @@ export const LEFT_OPEN_MS = 8000;
 export const ring_shut: Ring = { open: null, last_take: null };
 
 /** A press at `at` ms, on a screen whose ring has `items` things in it. */
-export function pressed(ring: Ring, key: PedalKey, at: number, items: number, keys: PedalKeys): { ring: Ring; out: PedalDoes } {
+export function pressed(
+  ring: Ring,
+  key: PedalKey,
+  at: number,
+  items: number,
+  keys: PedalKeys,
+): { ring: Ring; out: PedalDoes } {
   if (ring.open !== null) {
     if (key === "take" && ring.open.by === "step") return taken(ring.open.at_item);
     const item = (ring.open.at_item + 1) % items;
-    return { ring: { ...ring, open: { ...ring.open, at_item: item } }, out: { does: "ringed", item, main_back: false } };
+    return {
+      ring: { ...ring, open: { ...ring.open, at_item: item } },
+      out: { does: "ringed", item, main_back: false },
+    };
   }
   if (key === "step") {
     if (items === 0) return { ring, out: { does: "nothing" } };
-    return { ring: { open: { at_item: 0, by: "step" }, last_take: null }, out: { does: "ringed", item: 0, main_back: false } };
+    return {
+      ring: { open: { at_item: 0, by: "step" }, last_take: null },
+      out: { does: "ringed", item: 0, main_back: false },
+    };
   }
   const twice = ring.last_take !== null && at - ring.last_take <= DOUBLE_MS;
   if (twice && items > 0 && keys !== "two")
-    return { ring: { open: { at_item: 0, by: "take" }, last_take: null }, out: { does: "ringed", item: 0, main_back: true } };
+    return {
+      ring: { open: { at_item: 0, by: "take" }, last_take: null },
+      out: { does: "ringed", item: 0, main_back: true },
+    };
   return { ring: { open: null, last_take: at }, out: { does: "main" } };
 }
 

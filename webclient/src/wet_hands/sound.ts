@@ -1,7 +1,9 @@
 /** Can this phone be heard now? A short bell, made here: no file, no network. */
 import { type ReadonlySignal, signal } from "@preact/signals";
 
-const ready = signal<"ready" | "locked" | "missing">(typeof AudioContext === "undefined" ? "missing" : "locked");
+const ready = signal<"ready" | "locked" | "missing">(
+  typeof AudioContext === "undefined" ? "missing" : "locked",
+);
 
 /** `locked`: the browser wants one touch first. */
 export const sound: ReadonlySignal<"ready" | "locked" | "missing"> = ready;
@@ -50,5 +52,6 @@ export function ringBell(): void {
 }
 
 if (typeof window !== "undefined") {
-  for (const what of ["click", "keydown"]) window.addEventListener(what, unlockSound, { capture: true, passive: true });
+  for (const what of ["click", "keydown"])
+    window.addEventListener(what, unlockSound, { capture: true, passive: true });
 }

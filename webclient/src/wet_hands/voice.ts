@@ -1,12 +1,16 @@
 /** Can this phone speak? Only with a voice that it carries itself, and only after a first touch. */
-import { logbook } from "../logbook/state";
+
 import { flag } from "../logbook/read";
+import { logbook } from "../logbook/state";
 
 /** A browser stays silent until the page was touched once. */
 let touched = false;
 
 /** The voice for this language that needs no network; null: there is none. */
-export function ownVoice(voices: readonly SpeechSynthesisVoice[], language: string): SpeechSynthesisVoice | null {
+export function ownVoice(
+  voices: readonly SpeechSynthesisVoice[],
+  language: string,
+): SpeechSynthesisVoice | null {
   const local = voices.filter((voice) => voice.localService);
   const primary = language.split("-")[0] ?? language;
   return (
@@ -39,5 +43,6 @@ if (typeof window !== "undefined") {
     touched = true;
     if (typeof speechSynthesis !== "undefined") speechSynthesis.getVoices(); // some browsers load them only when asked
   };
-  for (const what of ["click", "keydown"]) window.addEventListener(what, touch, { capture: true, passive: true, once: true });
+  for (const what of ["click", "keydown"])
+    window.addEventListener(what, touch, { capture: true, passive: true, once: true });
 }

@@ -43,9 +43,17 @@ export const key_names: Readonly<Record<string, string>> = {
 /** The pedal map, screen by screen, as it is shown to the maker. */
 export const pedal_map: ReadonlyArray<{ screen: string; main: string; ring: string }> = [
   { screen: "Bench", main: "Good", ring: "Second, Lost, Take back, Pause, nothing" },
-  { screen: "Counting turns", main: "Turned", ring: "Good, Second, Lost, Take back (one turn), Pause, nothing" },
+  {
+    screen: "Counting turns",
+    main: "Turned",
+    ring: "Good, Second, Lost, Take back (one turn), Pause, nothing",
+  },
   { screen: "Lost", main: "Not sure", ring: "the eight drawings, More, Take back" },
-  { screen: "Paused; wind down", main: "Go on; the first line not ticked", ring: "wind down, Take back, nothing" },
+  {
+    screen: "Paused; wind down",
+    main: "Go on; the first line not ticked",
+    ring: "wind down, Take back, nothing",
+  },
   { screen: "Set-up", main: "good, next row", ring: "needs work (opens it), not looked at, nothing" },
   { screen: "A soak rings", main: "silence", ring: "take out, five minutes more, nothing" },
   { screen: "Put right, questions, Chest", main: "nothing: by hand", ring: "" },

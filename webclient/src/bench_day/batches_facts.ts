@@ -1,6 +1,6 @@
 /** Where does every batch stand, pieces and tallies together? Joins batches with what was cut at the bench. */
 import { computed } from "@preact/signals";
-import { type Batch, type Lot, type Stage } from "../batches/model";
+import { type Batch, type Lot, type Stage, type Tally } from "../batches/model";
 import { batchForBench, type Cut, newestFirst, NOTHING_CUT, profiledOf, type Stands, waitsLongest, whereStands } from "../batches/rules";
 import { batches, lots, tallies } from "../batches/state";
 import { asStages } from "../batches/model";
@@ -41,11 +41,14 @@ export const workshopStages = computed((): Stage[] => asStages(texts(logbook.row
 
 export const allBatches = computed((): BatchFacts[] => {
   const lotBy = new Map(lots.value.map((lot) => [lot.id, lot]));
+  const written = new Map<string | null, Tally[]>();
+  for (const tally of tallies.value) written.set(tally.batch, [...(written.get(tally.batch) ?? []), tally]);
   return newestFirst(batches.value).map((batch) => {
     const lot = (batch.lot && lotBy.get(batch.lot)) || null;
     const cut = cutByBatch.value.get(batch.id) ?? NOTHING_CUT;
-    const stands = whereStands(batch, lot, workshopStages.value, tallies.value, cut);
-    const profiled = profiledOf(batch.id, tallies.value, cut);
+    const own = written.get(batch.id) ?? [];
+    const stands = whereStands(batch, lot, workshopStages.value, own, cut);
+    const profiled = profiledOf(batch.id, own, cut);
     const at = stands.stages.findIndex((one) => one.stage === "profiled");
     const further = stands.stages.slice(Math.max(0, at)).some((one) => one.passed !== null) && profiled === 0;
     return {

@@ -9,10 +9,10 @@ import { AskOne, type Choosing, WhatIsOn } from "../profiling/WhatIsOn";
 import type { Meanwhile } from "../profiling/Paused";
 import { PutRight } from "../profiling/PutRight";
 import { BenchScreen } from "../profiling/Screen";
-import { adopt, adoptBatch } from "../profiling/state";
+import { adopt, adoptBatch, openAgain } from "../profiling/state";
 import { words } from "../profiling/words";
 import { go, route } from "../route";
-import { bench, benchBatches, openSession, pickedBatch, pickedMachine, profilers } from "./bench_facts";
+import { bench, benchBatches, lastClosed, openSession, pickedBatch, pickedMachine, profilers } from "./bench_facts";
 import { blades, today } from "./care_facts";
 import { putOff } from "./first_asks";
 import { questions } from "./questions";
@@ -64,12 +64,16 @@ export default function BenchPage() {
       onKeep={(name) => { nameMachine(name); done(); }} onLater={() => { machineCanWait(); done(); }} />;
   }
   if (view === "on") {
+    const closed = on.session ? null : lastClosed();
     return <WhatIsOn on={on} batches={choices()} machines={profilers.value.map((one) => ({ id: one.id, label: one.name, sub: "" }))}
-      onBatch={chooseBatch} onMachine={(id) => { pickedMachine.value = id; }} onNewBatch={() => go("bench", "batch")} onNewMachine={() => go("bench", "machine")} />;
+      onBatch={chooseBatch} onMachine={(id) => { pickedMachine.value = id; }} onNewBatch={() => go("bench", "batch")} onNewMachine={() => go("bench", "machine")}
+      closed={closed && { words: words.wind.ended(closed.ended ?? ""), onAgain: () => { openAgain(closed); go("bench"); } }} />;
   }
   if (!on.facts.batch && !on.session && pickedBatch.value !== "later") {
+    const closed = lastClosed();
+    const again = closed ? [{ id: "again", label: words.wind.again, sub: words.wind.ended(closed.ended ?? "") }] : [];
     return <AskOne key="first" title={words.whichBatch} sub={words.whichBatchSub} field={words.batchField} start=""
-      choices={choices()} onChoose={chooseBatch} onKeep={labelBatch} onLater={() => { pickedBatch.value = "later"; }} />;
+      choices={[...choices(), ...again]} onChoose={(id) => (id === "again" && closed ? openAgain(closed) : chooseBatch(id))} onKeep={labelBatch} onLater={() => { pickedBatch.value = "later"; }} />;
   }
   return <BenchScreen on={on} meanwhile={meanwhile()} asking={questions.value} />;
 }

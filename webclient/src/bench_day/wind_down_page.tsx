@@ -43,6 +43,7 @@ export default function WindDownPage() {
         logbook.write(edits);
         pickedBatch.value = null;
         pickedMachine.value = null;
+        go("today");
       }}
     />
   );

@@ -40,6 +40,8 @@ export function WhatIsOn(p: {
   onMachine: (id: string) => void;
   onNewBatch: () => void;
   onNewMachine: () => void;
+  /** The session that was closed last, for a tap too early. */
+  closed: { words: string; onAgain: () => void } | null;
 }) {
   const { on } = p;
   usePedal({ main: null, ring: [] });
@@ -50,6 +52,7 @@ export function WhatIsOn(p: {
       <Scribed wide label={words.newBatch} onTake={p.onNewBatch} />
       {p.machines.length > 1 && <Choice legend={words.machines} options={p.machines.map(option)} value={on.facts.machine?.id ?? null} onChange={p.onMachine} />}
       {p.machines.length === 0 && <Scribed wide label={words.anotherMachine} onTake={p.onNewMachine} />}
+      {p.closed && <Scribed wide label={words.wind.again} sub={p.closed.words} onTake={p.closed.onAgain} />}
       <Check label={words.countTurns} sub={words.countTurnsSub} checked={on.countsTurns} onChange={(yes) => countTurns(on.session, yes)} />
     </Page>
   );

@@ -1,4 +1,4 @@
-"""Due dates over the changes of the clock: what the IANA zone data gives, against the laws that it follows."""
+"""Due dates over the changes of the clock: the IANA zone data against the laws that it follows."""
 
 from datetime import UTC, date, datetime, timedelta
 
@@ -24,7 +24,7 @@ def at_utc(day: date, hour: int) -> datetime:
 
 @pytest.mark.parametrize("year", YEARS)
 def test_the_european_day_turns_an_hour_earlier_by_utc_in_summer(year: int) -> None:
-    # Directive 2000/84/EC, articles 2 and 3 (quoted from memory): last Sundays of March and October, 01:00 GMT.
+    # Directive 2000/84/EC, articles 2 and 3 (from memory): last Sundays of March and October, 01:00 GMT.
     # Central European Time is UTC+1, so its midnight is 23:00 UTC in winter and 22:00 UTC in summer.
     berlin = zone_of("Europe/Berlin")
     for change, before, after in ((sunday(year, 3, -1), 23, 22), (sunday(year, 10, -1), 22, 23)):
@@ -37,7 +37,7 @@ def test_the_european_day_turns_an_hour_earlier_by_utc_in_summer(year: int) -> N
 
 @pytest.mark.parametrize("year", YEARS)
 def test_noon_in_new_york_is_at_17_utc_in_winter_and_16_in_summer(year: int) -> None:
-    # 15 U.S.C. 260a (quoted from memory): second Sunday of March to first Sunday of November, 02:00 local time;
+    # 15 U.S.C. 260a (from memory): second Sunday of March to first Sunday of November, 02:00 local time.
     # Eastern Standard Time is UTC-5.
     new_york = zone_of("America/New_York")
     begins, ends = sunday(year, 3, 1), sunday(year, 11, 0)

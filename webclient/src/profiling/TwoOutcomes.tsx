@@ -3,14 +3,15 @@ import { useEffect } from "preact/hooks";
 import { useSignal } from "@preact/signals";
 import { Cane } from "../drawings/Cane";
 import { OutcomeShape } from "../drawings/OutcomeShape";
+import { Tally } from "../drawings/Tally";
 import { logbook } from "../logbook/state";
 import { Question } from "../workshop";
 import { usePedal } from "../wet_hands/pedal";
-import type { Piece, Session } from "./model";
-import { counted } from "./model";
+import { counted, type Outcome, type Piece, type Session } from "./model";
 import { minutesOf, piecesOf } from "./rules";
 import { joinSessions, keepApart, keepOutcome, pieces, sessions, theseWereTwo } from "./state";
 import { faultWord, outcomeWords, words } from "./words";
+import "./screen.css";
 
 export function TwoOutcomes(p: { piece: Piece; place: number; batch: string | null; onLeave: () => void }) {
   const { piece } = p;
@@ -40,16 +41,20 @@ export function TwoOutcomes(p: { piece: Piece; place: number; batch: string | nu
             words.saidAt(mine.value.has(one.change) ? words.thisPhone : words.otherPhone, one.when),
             one.outcome === "lost" && piece.seen[0] ? faultWord(piece.seen[0]) : minutes !== null && one.outcome === counts ? words.inMinutes(minutes) : null,
           ].filter(Boolean).join(", "),
-          drawing: one.outcome === "good" ? <Cane left={1} right={1} scored /> : <OutcomeShape outcome={one.outcome} width={100} />,
+          drawing: <AsItLies outcome={one.outcome} />,
           onTake: settle(() => keepOutcome(piece, one.change)),
         })),
-        { label: words.wereTwo, sub: words.wereTwoSub, onTake: settle(() => theseWereTwo(piece, pieces.value)) },
+        { label: words.wereTwo, sub: words.wereTwoSub, drawing: <Both piece={piece} />, onTake: settle(() => theseWereTwo(piece, pieces.value)) },
       ]}
       meanwhile={words.two_meanwhile(counts)}
       next={{ label: words.askLater, sub: words.askLaterSub, onTake: p.onLeave }}
     />
   );
 }
+
+const AsItLies = (p: { outcome: Outcome }) => (p.outcome === "good" ? <Cane left={1} right={1} scored /> : <OutcomeShape outcome={p.outcome} width={100} />);
+
+const Both = (p: { piece: Piece }) => <span class="both">{p.piece.standing.map((one) => <AsItLies key={one.change} outcome={one.outcome} />)}</span>;
 
 export function TwoSessions(p: { first: Session; other: Session; onLeave: () => void }) {
   usePedal({ main: null, ring: [] });
@@ -60,8 +65,8 @@ export function TwoSessions(p: { first: Session; other: Session; onLeave: () => 
       title={words.one_title}
       sub={words.one_sub}
       sides={[
-        { label: words.one_yes, sub: words.one_yesSub, onTake: () => { joinSessions(first, other); p.onLeave(); } },
-        { label: words.one_no, sub: words.one_noSub, onTake: () => { keepApart(first, other); p.onLeave(); } },
+        { label: words.one_yes, sub: words.one_yesSub, drawing: <Tally n={of(first) + of(other)} />, onTake: () => { joinSessions(first, other); p.onLeave(); } },
+        { label: words.one_no, sub: words.one_noSub, drawing: <span class="both"><Tally n={of(first)} /><Tally n={of(other)} /></span>, onTake: () => { keepApart(first, other); p.onLeave(); } },
       ]}
       meanwhile={words.one_meanwhile(first.began ?? "", of(first), other.began ?? "", of(other))}
       next={{ label: words.askLater, sub: words.askLaterSub, onTake: p.onLeave }}

@@ -12,6 +12,7 @@ from easelside.exchange import routes as exchange
 from easelside.forecast.current import Current
 from easelside.logbook.book import Logbook
 from easelside.profiling import routes as profiling
+from easelside.records import routes as records
 from easelside.set_up import routes as set_up
 from easelside.settings import Settings
 from easelside.shelf.at_hand import Shelf
@@ -68,6 +69,7 @@ def create_app(
     ):
         api.register_blueprint(blueprint)
     app.register_blueprint(exchange.blueprint(logbook, clock))
+    app.register_blueprint(records.blueprint(logbook))
     serve_docs(app)
     serve_client(app)
     return app

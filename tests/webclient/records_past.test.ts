@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Change, Field, Row, Value } from "../../webclient/src/logbook/model";
-import { pastOf, writtenSince } from "../../webclient/src/records/past";
+import { pastOf, together, writtenSince } from "../../webclient/src/records/past";
 
 
 const change = (id: string, set: Record<string, Value>, saw: Record<string, string | null> = {}): Change => ({
@@ -41,4 +41,9 @@ describe("what was written in a record after it was removed", () => {
   it("is nothing where all is older", () => {
     expect(writtenSince(row({ removed: field(true, "c1", null, 5), note: field("a", "c0", null, 4) }))).toEqual([]);
   });
+});
+
+it("the workshop's past comes first, and what only this phone holds stands behind it, nothing twice", () => {
+  const [a, b, c] = [change("c1", { note: "a" }), change("c2", { note: "b" }), change("c3", { note: "c" })];
+  expect(together([a, b], [b, c]).map(({ id }) => id)).toEqual(["c1", "c2", "c3"]);
 });

@@ -2,9 +2,11 @@
 
 import { useEffect, useState } from "preact/hooks";
 import { clockTime, day } from "../language/format";
+import type { Change } from "../logbook/model";
 import { logbook } from "../logbook/state";
 import { Part } from "./Opened";
-import { type Past, pastOf } from "./past";
+import { type Past, pastOf, together } from "./past";
+import { workshopHistory } from "./state";
 import { words } from "./words";
 
 export function PastOf(p: { kind: string; id: string; deviceName: (device: string) => string | null }) {
@@ -12,10 +14,15 @@ export function PastOf(p: { kind: string; id: string; deviceName: (device: strin
   const row = logbook.row(p.kind, p.id);
   useEffect(() => {
     let isHere = true;
-    logbook.history(p.kind, p.id).then(
-      (changes) => isHere && setPast(pastOf(row, changes)),
-      () => isHere && setPast([]),
-    );
+    const show = (changes: readonly Change[]): void => {
+      if (isHere) setPast(pastOf(row, changes));
+    };
+    // What this phone holds at once; the workshop's, which knows the other devices, when it answers.
+    const ours = logbook.history(p.kind, p.id).catch((): Change[] => []);
+    void ours.then(show);
+    void Promise.all([workshopHistory(p.kind, p.id), ours]).then(([theirs, own]) => {
+      if (theirs.length > 0) show(together(theirs, own));
+    });
     return () => {
       isHere = false;
     };

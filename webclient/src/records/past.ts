@@ -19,6 +19,12 @@ export interface Past {
   fields: PastField[];
 }
 
+/** The workshop's past of a record in its order, and behind it what only this phone holds. */
+export function together(theirs: readonly Change[], ours: readonly Change[]): Change[] {
+  const known = new Set(theirs.map(({ id }) => id));
+  return [...theirs, ...ours.filter(({ id }) => !known.has(id))];
+}
+
 /** The changes of one record that this phone still holds, newest first, each field with what became of it. */
 export function pastOf(row: Row | undefined, changes: readonly Change[]): Past[] {
   const seenLater = new Set<string>();

@@ -2,10 +2,10 @@
 
 import { signal } from "@preact/signals";
 import { nowText } from "../clock";
-import type { Row } from "../logbook/model";
+import type { Change, Row } from "../logbook/model";
 import { logbook } from "../logbook/state";
 import { stateHash } from "./hash";
-import { readWhole, told, Unusable, wholeText } from "./whole";
+import { isChange, readWhole, told, Unusable, wholeText } from "./whole";
 
 /** A laptop's width: tables stand in place of lists. */
 export const wide = signal(false);
@@ -79,6 +79,20 @@ export async function bringIn(text: string): Promise<Brought> {
   } catch (problem) {
     if (problem instanceof Unusable) return { done: false, why: problem.code };
     throw problem;
+  }
+}
+
+/** What the workshop holds of a record's past; nothing where there is no network. */
+export async function workshopHistory(kind: string, record: string): Promise<Change[]> {
+  try {
+    const answer = await fetch(`/api/past/${encodeURIComponent(kind)}/${encodeURIComponent(record)}`, {
+      signal: AbortSignal.timeout(8000),
+    });
+    if (!answer.ok) return [];
+    const { changes } = (await answer.json()) as { changes?: unknown };
+    return Array.isArray(changes) ? changes.filter(isChange) : [];
+  } catch {
+    return []; // no network, or a captive portal's page
   }
 }
 

@@ -151,10 +151,11 @@ function stillWon(record: Standing): Change[] {
   return [...found.values()];
 }
 
-function isChange(value: unknown): value is WonChange {
+/** Has it all that a change needs? */
+export function isChange(value: unknown): value is WonChange {
   if (typeof value !== "object" || value === null) return false;
-  const { id, kind, record, device, when, set, saw, won } = value as Partial<WonChange>;
-  const areTexts = [id, kind, record, device, when].every((word) => typeof word === "string");
+  const { id, kind, record, device, made, when, set, saw, won } = value as Partial<WonChange>;
+  const areTexts = [id, kind, record, device, made, when].every((word) => typeof word === "string");
   const isObject = (one: unknown): boolean => typeof one === "object" && one !== null;
   return areTexts && isObject(set) && isObject(saw) && Array.isArray(won);
 }

@@ -112,7 +112,7 @@ function TheChange(p: { facts: ChangeFacts; does: ChangeDoes; into: BladeAt; onO
       title={words.change}
       sub={words.change_sub(facts.machine.name, facts.at)}
       next={{
-        label: late ? words.change_late : words.change_now,
+        label: late ? words.change_late : out === null ? words.fit : words.change_now,
         sub: late ? words.counts_follow : words.then_set,
         onTake: take,
         disabled: when === "day" && told === null,
@@ -301,7 +301,7 @@ function NewBlade(p: { facts: ChangeFacts; does: ChangeDoes; onPicked: (blade: s
         disabled: name === "",
         onTake: () => p.onPicked(p.does.onNewBlade(name)),
       }}
-      extra={[{ label: words.back, onTake: p.does.onLeave }]}
+      extra={[{ label: p.facts.out === null ? words.later : words.back, onTake: p.does.onLeave }]}
     >
       {p.facts.ready.length === 0 && p.facts.out !== null && <p>{words.no_other}</p>}
       <TextField

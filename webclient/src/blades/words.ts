@@ -51,6 +51,7 @@ export const words = {
   manual: "The machine’s own manual, local rules and a qualified person come first.",
   no_other: "There is no other blade here yet.",
   back: "Leave it in",
+  later: "Later",
   // the shelf
   in_use: "in use",
   ready: "ready",

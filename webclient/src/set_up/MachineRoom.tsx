@@ -77,7 +77,7 @@ function Stands(p: { machine: Machine; setting: Setting | null }) {
   const stop = (value: Stop | null, label: string) => (
     <div>
       <ScrewHead eighths={value?.way === "turns" ? value.value * 8 : 0} width={86} />
-      <strong>{value?.way === "turns" ? w.turns_of(turns(value.value)) : stopWords(value)}</strong>
+      <strong>{value?.way === "turns" ? w.turns_of(value.value) : stopWords(value)}</strong>
       <span>{label}</span>
     </div>
   );
@@ -154,9 +154,9 @@ function SettingSlips(p: { facts: MachineFacts }) {
 
 const valuesOf = (setting: Setting): string =>
   w.values(
-    setting.projection_mm === null ? "" : mm(setting.projection_mm),
-    setting.middle_stop === null ? "" : stopWords(setting.middle_stop),
-    setting.shoulder_stop === null ? "" : stopWords(setting.shoulder_stop),
+    setting.projection_mm === null ? null : mm(setting.projection_mm),
+    setting.middle_stop === null ? null : stopWords(setting.middle_stop),
+    setting.shoulder_stop === null ? null : stopWords(setting.shoulder_stop),
   );
 
 export function WhyNoted(p: { facts: MachineFacts }) {

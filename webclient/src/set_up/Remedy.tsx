@@ -9,7 +9,7 @@ import type { Setting, What } from "./model";
 import { rowLabel, type SetUpFacts } from "./SetUp";
 import { answer, set } from "./state";
 import { Whys } from "./Whys";
-import { remedies, rows, words, wrongs } from "./words";
+import { remedies, rows, sentence, words, wrongs } from "./words";
 import "./screen.css";
 
 export interface RemedyDoes {
@@ -32,7 +32,7 @@ const leave = { label: words.back, onTake: () => go("set-up") };
 
 function title(p: { facts: SetUpFacts; what: What; code: string }): { title: string; sub: string } {
   return {
-    title: wrongs[p.what].find((each) => each.code === p.code)?.label ?? rows[p.what].label,
+    title: sentence(wrongs[p.what].find((each) => each.code === p.code)?.label ?? rows[p.what].label),
     sub: rowLabel(p.what, p.facts),
   };
 }

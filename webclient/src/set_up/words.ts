@@ -19,6 +19,8 @@ const SMALL = [
   "twelve",
 ];
 
+export const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
 /** A small count in words. */
 export const few = (n: number): string => SMALL[n] ?? number(n);
 
@@ -355,7 +357,8 @@ export const height = mm2;
 /** The words of the machine's own screen, and of what is set on this phone and in the workshop. */
 export const machine_words = {
   does: (does: string, instrument: string): string => `${does}, ${instrument}`,
-  turns_of: (value: string): string => `${value} turns`,
+  turns_of: (value: number): string =>
+    `${turns(value)} ${Math.abs(value) > 0 && Math.abs(value) <= 1 ? "turn" : "turns"}`,
   middle: "middle stop",
   shoulder: "shoulder stop",
   proud: "proud",
@@ -365,8 +368,17 @@ export const machine_words = {
   now: "now",
   blade_why: (blade: string | null, why: string | null): string => [blade, why].filter(Boolean).join(", "),
   no_blade: "no blade",
-  values: (proud: string, middle: string, shoulder: string): string =>
-    [proud, middle, shoulder].filter(Boolean).join("; "),
+  /** In their order where all are known; with their names where one is missing. */
+  values: (proud: string | null, middle: string | null, shoulder: string | null): string =>
+    proud !== null && middle !== null && shoulder !== null
+      ? [proud, middle, shoulder].join("; ")
+      : [
+          proud === null ? "" : `${proud} proud`,
+          middle === null ? "" : `middle ${middle}`,
+          shoulder === null ? "" : `shoulder ${shoulder}`,
+        ]
+          .filter((part) => part !== "")
+          .join("; "),
   back_to: "Back to this one",
   back_why: (day: string): string => `back to ${day}`,
   open_slip: (day: string): string => `See the slip of ${day}`,

@@ -1,9 +1,9 @@
 /** The only place where the parts meet: opens the logbook, finds the room of the address, starts the rest. */
 
-import { type ComponentType, render } from "preact";
+import { Component, type ComponentChildren, type ComponentType, render } from "preact";
 import { effect, signal } from "@preact/signals";
 import { logbook } from "./logbook/state";
-import { route } from "./route";
+import { href, route } from "./route";
 import { words } from "./offline/words";
 
 import.meta.glob("./look/*.css", { eager: true });
@@ -33,15 +33,40 @@ async function show(room: string): Promise<void> {
   }
 }
 
+/** A screen that breaks is told of, with the way back; what was written is in the store. */
+class Caught extends Component<{ children: ComponentChildren }, { broke: boolean }> {
+  override state = { broke: false };
+
+  static override getDerivedStateFromError() {
+    return { broke: true };
+  }
+
+  override render() {
+    if (!this.state.broke) return this.props.children;
+    return (
+      <p role="alert">
+        {words.roomBroke} <a href={href("today")}>{words.toToday}</a>
+      </p>
+    );
+  }
+}
+
 function Screen() {
   const on = screen.value;
   if (!on) return null;
   if ("problem" in on) return <p role="alert">{on.problem}</p>;
-  return <on.Page />;
+  return (
+    <Caught key={route.value.room}>
+      <on.Page />
+    </Caught>
+  );
 }
 
+/** A store that does not open (an older version in another tab holds it) must not leave the screen empty. */
+const PATIENCE_MS = 2000;
+
 async function start(): Promise<void> {
-  await logbook.open();
+  await Promise.race([logbook.open(), new Promise((patient) => setTimeout(patient, PATIENCE_MS))]);
   const bench = document.getElementById("bench");
   if (bench) render(<Screen />, bench);
   effect(() => void show(route.value.room));

@@ -183,6 +183,7 @@ export class Logbook {
   /** Shown before this returns; `saved` holds once the store has it on disk. */
   write(edits: readonly Edit[]): { changes: string[]; saved: Promise<void> } {
     const changes: Change[] = [];
+    this.device ||= newId(); // the store is not open yet: the changes wait under an id of their own
     batch(() => {
       for (const edit of edits) {
         const id = newId();

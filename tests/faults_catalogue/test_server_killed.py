@@ -10,11 +10,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from tests.faults_catalogue.running import Server
+
 from easelside.clock import SystemClock
 from easelside.logbook.book import Logbook
 from easelside.logbook.ids import IdMaker
-
-from tests.faults_catalogue.running import Server
 
 ids = IdMaker(os.urandom)
 
@@ -46,7 +46,12 @@ class Writer(threading.Thread):
     def send(self) -> None:
         while len(self.outbox) < 5:
             change = {"id": new_id(), "v": 1, "kind": "note", "record": new_id(), "device": self.device}
-            change |= {"made": written(), "set": {"text": "words " * 20}, "saw": {"text": None}, "back": False}
+            change |= {
+                "made": written(),
+                "set": {"text": "words " * 20},
+                "saw": {"text": None},
+                "back": False,
+            }
             self.outbox.append(change)
         body = {"device": self.device, "device_now": written(), "logbook": self.logbook}
         body |= {"after": 2**52, "changes": self.outbox[:5]}

@@ -132,6 +132,14 @@ def history(connection: sa.Connection, kind: str, record: str) -> list[Row]:
     return [row for row in rows if row["kind"] == kind and row["record"] == record]
 
 
+def tables_are_filled(connection: sa.Connection, rows: int) -> bool:
+    """A quick look whether the tables that follow from so many rows are there at all."""
+    kept = connection.execute(sa.select(sa.func.count()).select_from(tables.pieces)).scalar()
+    cut = sa.select(sa.func.count()).select_from(tables.records).where(tables.records.c.kind == "piece")
+    any_record = connection.execute(sa.select(tables.records.c.key).limit(1)).first()
+    return kept == connection.execute(cut).scalar() and (any_record is not None or rows == 0)
+
+
 def exchanges(connection: sa.Connection) -> dict[str, tuple[str, timedelta]]:
     """Each device's last exchange by the server's clock, and how far off its own was then."""
     found = connection.execute(sa.select(tables.devices)).all()

@@ -105,11 +105,7 @@ class Logbook:
             with reading(self._engine) as connection:
                 self.id = asking.meta(connection, "logbook") or ""
                 self._exchanges = asking.exchanges(connection)
-                problem = checking.tail_problem(connection, TAIL)
-        if problem:
-            self._wrong = DamagedLogbook(detail=problem)
-            if not self.look_only:
-                raise self._wrong
+            self._read_back()
 
     def _found(self, connection: sa.Connection) -> None:
         """A new logbook gets its id; one whose derived tables stayed behind or are gone gets them again."""
@@ -117,8 +113,7 @@ class Logbook:
             connection.execute(sa.insert(tables.meta), {"name": "logbook", "value": self._new_id()})
         last = connection.execute(sa.select(sa.func.max(tables.changes.c.seq))).scalar() or 0
         folded = connection.execute(sa.select(tables.head.c.folded)).scalar()
-        empty = connection.execute(sa.select(tables.records.c.key).limit(1)).first() is None
-        if folded != last or (last and empty):
+        if folded != last or not asking.tables_are_filled(connection, last):
             rebuild(connection)
 
     def close(self) -> None:
@@ -216,12 +211,20 @@ class Logbook:
                 raw = connection.connection.driver_connection
                 if self._engine.dialect.name == "sqlite" and raw is not None:
                     asking.sync_all(raw)
+            self._read_back()
+        self._doubt = None
+
+    def _read_back(self) -> None:
+        """The last rows must be what was written; who only looks is let in all the same."""
+        try:
             with reading(self._engine) as connection:
                 problem = checking.tail_problem(connection, TAIL)
-        if problem:
-            self._wrong = DamagedLogbook(detail=problem)
-            raise self._wrong
-        self._doubt = None
+            if problem:
+                raise DamagedLogbook(detail=problem)
+        except DamagedLogbook as damage:
+            self._wrong = damage
+            if not self.look_only:
+                raise
 
     def now(self) -> str:
         """The server's time, as answers tell it."""

@@ -134,7 +134,7 @@ def _compare(here: sa.Connection, there: sa.Connection, table: sa.Table, report:
     for stored, folded in zip_longest(_by_id(here, table), _by_id(there, table)):
         if table is tables.records:
             report.records += 1
-        if stored != folded:
+        if stored != folded and not _say_the_same(stored, folded):
             known = stored or folded or {}
             report.add(
                 f"table {table.name}",
@@ -144,12 +144,20 @@ def _compare(here: sa.Connection, there: sa.Connection, table: sa.Table, report:
             return
 
 
+def _say_the_same(stored: dict[str, Any] | None, folded: dict[str, Any] | None) -> bool:
+    """Do two rows differ only in how their fields are written?"""
+    if stored is None or folded is None or "fields" not in stored:
+        return False
+    try:
+        said = [{**row, "fields": msgspec.json.decode(row["fields"])} for row in (stored, folded)]
+    except (msgspec.MsgspecError, UnicodeDecodeError):
+        return False
+    return said[0] == said[1]
+
+
 def _by_id(connection: sa.Connection, table: sa.Table) -> Iterator[dict[str, Any]]:
-    """Rows without their keys, which depend on the order of rebuilding; fields in any order."""
+    """Rows without their keys, which depend on the order of rebuilding."""
     order = [table.c.kind, table.c.id] if "kind" in table.c else [table.c.id]
-    found = connection.execution_options(yield_per=1000).execute(sa.select(table).order_by(*order))
-    for row in found.mappings():
-        plain = {name: value for name, value in row.items() if name != "key"}
-        if "fields" in plain:
-            plain["fields"] = msgspec.json.decode(plain["fields"])
-        yield plain
+    columns = [column for column in table.c if column.name != "key"]
+    found = connection.execution_options(yield_per=1000).execute(sa.select(*columns).order_by(*order))
+    yield from (dict(row) for row in found.mappings())

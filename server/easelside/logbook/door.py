@@ -68,6 +68,6 @@ def meaning_of(refusal: sa.exc.DBAPIError) -> EaselsideError:
         return ReadOnly()
     if name.startswith(("SQLITE_BUSY", "SQLITE_LOCKED")):
         return StorageBusy()
-    if name.startswith(("SQLITE_CORRUPT", "SQLITE_NOTADB")):
+    if name.startswith(("SQLITE_CORRUPT", "SQLITE_NOTADB")) or "decode to UTF-8" in words:
         return DamagedLogbook(detail=f"the database says {words!r}")
     return StorageFailed(detail=words)

@@ -76,6 +76,12 @@ test("fewer left than last time's group: just those go in", () => {
   expect(lastPlan(facts({ soaks: [last], next: { id: "d1", label: "D1", lot: "d", left: 5 } }))).toMatchObject({ pieces: 5, of_pieces: null });
 });
 
+test("six put in at once last time are six again, not the whole batch", () => {
+  const last = soak("a", { pieces: 6, out_min: 30, batch: "c1" });
+  const plan = lastPlan(facts({ soaks: [last], next: { id: "d1", label: "D1", lot: "d", left: 24 } }));
+  expect(plan).toMatchObject({ pieces: 6, of_pieces: null, every_s: null, batch: "d1" });
+});
+
 test("another water takes its own time and temperature; a number typed wins", () => {
   const last = facts({ soaks: [soak("a", { out_min: 30, soak_s: 2100 })] });
   const draft = newDraft(last);

@@ -100,7 +100,7 @@ function Answer(p: { one: Standing; now: number }) {
   return (
     <>
       <div class="answer-head">
-        <p class="answer-intro">{waits ? words.ready_in(one.within) : words.ready_since(one.within)}</p>
+        <p class="answer-intro">{waits ? words.ready_in(one.within) : words.done(one.within)}</p>
         <p class={waits && !long ? "answer-figure" : "answer-figure answer-long"}>
           {waits ? (
             long ? (
@@ -112,7 +112,7 @@ function Answer(p: { one: Standing; now: number }) {
               </>
             )
           ) : (
-            words.done_ago(one.ago_min)
+            words.ago(one.ago_min)
           )}
         </p>
         <p class="answer-when">

@@ -53,7 +53,7 @@ export function SoakLath(p: { one: Standing; small?: boolean; nowWords?: string 
                 ? words.stands(one.soak.soak_s, one.by)
                 : words.stands(
                     one.thread_min * 60,
-                    one.marks.good_s === null ? words.too_soft_mark : words.your_mark,
+                    one.marks.good_s === null || one.state === "over" ? words.too_soft_mark : words.your_mark,
                   ),
           })}
     />

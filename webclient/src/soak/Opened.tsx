@@ -35,60 +35,66 @@ export function Opened(p: OpenedProps) {
   const inWater = one.state === "in_water" || one.state === "ready" || one.state === "over";
   return (
     <Page title={one.name} sub={p.sub} aside={p.aside} next={p.next}>
-      {p.clock}
-      {!inWater && one.out !== null && <HowCut one={one} onMark={p.onMark} />}
-      {inWater && (
-        <div class="opened-jar">
-          <Jar
-            small
-            pieces={one.soak.pieces ?? 2}
-            wet={one.wet}
-            width="100%"
-            title={words.drawing_jar(one.soak.pieces, one.soak.jar)}
-          />
-          <p>
-            <strong class="answer-small">
-              {one.state === "in_water" ? minutes(one.wait_min) : words.ready}
-            </strong>
-            <br />
-            {one.state === "in_water" ? words.ready_at(one.ready) : words.done_ago(one.ago_min)}
-          </p>
-        </div>
-      )}
-      <SoakLath
-        one={one}
-        nowWords={inWater ? words.now(p.now) : words.stands(one.in_min * 60, words.in_water)}
-      />
-      {one.state === "over" && (
-        <Caution order={words.look_now} text={words.over_line((one.marks.too_soft_s ?? 0) / 60)} />
-      )}
-      <PutRight one={one} now={p.now} onPutRight={p.onPutRight} />
-      <Stepper
-        label={words.planned}
-        unit={words.minutes_unit}
-        value={Math.round(one.soak.soak_s / 60)}
-        min={5}
-        max={2880}
-        step={5}
-        onChange={(min) => p.onPlanned(min * 60)}
-      />
-      {one.state === "drying" ? (
-        <Scribed
-          wide
-          label={words.dry_enough}
-          sub={words.drying(
-            Date.parse(one.soak.drying_since ?? ""),
-            Math.max(0, (p.now - Date.parse(one.soak.drying_since ?? "")) / 60_000),
+      <div class="soak-halves wide">
+        <div>
+          {p.clock}
+          {!inWater && one.out !== null && <HowCut one={one} onMark={p.onMark} />}
+          {inWater && (
+            <div class="opened-jar">
+              <Jar
+                small
+                pieces={one.soak.pieces ?? 2}
+                wet={one.wet}
+                width="100%"
+                title={words.drawing_jar(one.soak.pieces, one.soak.jar)}
+              />
+              <p>
+                <strong class="answer-small">
+                  {one.state === "in_water" ? minutes(one.wait_min) : words.ready}
+                </strong>
+                <br />
+                {one.state === "in_water" ? words.ready_at(one.ready) : words.done_ago(one.ago_min)}
+              </p>
+            </div>
           )}
-          onTake={p.onDryEnough}
-        />
-      ) : (
-        <Scribed wide label={words.dry_back} sub={words.dry_back_sub} onTake={p.onDryBack} />
-      )}
-      {inWater && <AddPieces onAdd={p.onAdd} />}
-      <Note said={one.soak.note ?? ""} onNote={p.onNote} />
-      <NeverIn onNeverIn={p.onNeverIn} />
-      {p.onBack && <Scribed wide label={words.back} onTake={p.onBack} />}
+          <SoakLath
+            one={one}
+            nowWords={inWater ? words.now(p.now) : words.stands(one.in_min * 60, words.in_water)}
+          />
+          {one.state === "over" && (
+            <Caution order={words.look_now} text={words.over_line((one.marks.too_soft_s ?? 0) / 60)} />
+          )}
+        </div>
+        <div>
+          <PutRight one={one} now={p.now} onPutRight={p.onPutRight} />
+          <Stepper
+            label={words.planned}
+            unit={words.minutes_unit}
+            value={Math.round(one.soak.soak_s / 60)}
+            min={5}
+            max={2880}
+            step={5}
+            onChange={(min) => p.onPlanned(min * 60)}
+          />
+          {one.state === "drying" ? (
+            <Scribed
+              wide
+              label={words.dry_enough}
+              sub={words.drying(
+                Date.parse(one.soak.drying_since ?? ""),
+                Math.max(0, (p.now - Date.parse(one.soak.drying_since ?? "")) / 60_000),
+              )}
+              onTake={p.onDryEnough}
+            />
+          ) : (
+            <Scribed wide label={words.dry_back} sub={words.dry_back_sub} onTake={p.onDryBack} />
+          )}
+          {inWater && <AddPieces onAdd={p.onAdd} />}
+          <Note said={one.soak.note ?? ""} onNote={p.onNote} />
+          <NeverIn onNeverIn={p.onNeverIn} />
+          {p.onBack && <Scribed wide label={words.back} onTake={p.onBack} />}
+        </div>
+      </div>
     </Page>
   );
 }

@@ -51,129 +51,142 @@ export function PutIn(p: PutInProps) {
         disabled: hot,
       }}
     >
-      {p.clock}
-      {options.map((option) => (
-        <Scribed
-          key={option.choice}
-          wide
-          chosen={draft.choice === option.choice}
-          onTake={() => set({ choice: option.choice })}
-          drawing={<Pile n={option.of} wet={0} width="6.5rem" height={option.staggered ? 104 : 56} />}
-          label={
-            option.staggered ? words.staggered(option.of) : words.of_lot(option.of, lotLabel(option.into.lot))
-          }
-          sub={
-            option.staggered ? (
-              <>
-                {words.stagger_line(option.into.pieces ?? 0, (option.into.every_s ?? 0) / 60)}
-                <br />
-                <strong>
-                  {words.from_to(
-                    facts.now + option.into.soak_s * 1000,
-                    facts.now +
-                      option.into.soak_s * 1000 +
-                      (option.groups - 1) * (option.into.every_s ?? 0) * 1000,
-                  )}
-                </strong>
-              </>
+      <div class="soak-halves wide">
+        <div>
+          {p.clock}
+          {options.map((option) => (
+            <Scribed
+              key={option.choice}
+              wide
+              chosen={draft.choice === option.choice}
+              onTake={() => set({ choice: option.choice })}
+              drawing={<Pile n={option.of} wet={0} width="6.5rem" height={option.of > 8 ? 104 : 56} />}
+              label={
+                option.staggered
+                  ? words.staggered(option.of)
+                  : words.of_lot(option.of, lotLabel(option.into.lot))
+              }
+              sub={
+                option.staggered ? (
+                  <>
+                    {words.stagger_line(option.into.pieces ?? 0, (option.into.every_s ?? 0) / 60)}
+                    <br />
+                    <strong>
+                      {words.from_to(
+                        facts.now + option.into.soak_s * 1000,
+                        facts.now +
+                          option.into.soak_s * 1000 +
+                          (option.groups - 1) * (option.into.every_s ?? 0) * 1000,
+                      )}
+                    </strong>
+                  </>
+                ) : (
+                  words.stands(
+                    option.into.soak_s,
+                    whose(
+                      option.into.soak_s,
+                      option.into.water,
+                      facts.habit,
+                      marksOf(facts.soaks, option.into),
+                    ),
+                  )
+                )
+              }
+            />
+          ))}
+          <Stepper
+            label={
+              draft.choice === "other" || options.length === 0
+                ? words.of_what(lotLabel(into.lot))
+                : words.other_number
+            }
+            value={draft.pieces}
+            min={1}
+            max={200}
+            onChange={(pieces) => set({ pieces, choice: "other" })}
+          />
+          <WaterBand>
+            <div class="water-now">
+              <Thermometer c={into.water_c ?? PRESET_C[into.water]} width={36} />
+              <p class="water-figure">
+                <strong>{number(into.water_c ?? PRESET_C[into.water])} °C</strong>
+                <span>
+                  {water_words[into.water]}, {words.stands(into.soak_s, by)}
+                </span>
+              </p>
+              <Check label={words.fresh} checked={draft.fresh} onChange={(fresh) => set({ fresh })} />
+            </div>
+            {hot ? (
+              <Caution order={words.hot_order} text={words.hot_text} />
             ) : (
-              words.stands(
-                option.into.soak_s,
-                whose(option.into.soak_s, option.into.water, facts.habit, marksOf(facts.soaks, option.into)),
-              )
-            )
-          }
-        />
-      ))}
-      <Stepper
-        label={
-          draft.choice === "other" || options.length === 0
-            ? words.of_what(lotLabel(into.lot))
-            : words.other_number
-        }
-        value={draft.pieces}
-        min={1}
-        max={200}
-        onChange={(pieces) => set({ pieces, choice: "other" })}
-      />
-      <WaterBand>
-        <div class="water-now">
-          <Thermometer c={into.water_c ?? PRESET_C[into.water]} width={36} />
-          <p class="water-figure">
-            <strong>{number(into.water_c ?? PRESET_C[into.water])} °C</strong>
-            <span>
-              {water_words[into.water]}, {words.stands(into.soak_s, by)}
-            </span>
-          </p>
-          <Check label={words.fresh} checked={draft.fresh} onChange={(fresh) => set({ fresh })} />
+              <p class="water-caution">{words.keep_water}</p>
+            )}
+          </WaterBand>
         </div>
-        {hot ? (
-          <Caution order={words.hot_order} text={words.hot_text} />
-        ) : (
-          <p class="water-caution">{words.keep_water}</p>
-        )}
-      </WaterBand>
-      <Choice
-        legend={words.water}
-        tiles
-        value={into.water}
-        onChange={(water) => set({ water, water_c: PRESET_C[water], soak_s: null })}
-        options={WATERS.map((water) => ({
-          value: water,
-          label: water_words[water],
-          sub: water === "overnight" ? undefined : `${number(PRESET_C[water])} °C`,
-        }))}
-      />
-      <Stepper
-        label={words.water_c}
-        value={into.water_c ?? PRESET_C[into.water]}
-        min={1}
-        max={99}
-        onChange={(water_c) => set({ water: into.water, water_c, soak_s: into.soak_s })}
-      />
-      <Stepper
-        label={words.time_in_water}
-        unit={words.minutes_unit}
-        value={Math.round(into.soak_s / 60)}
-        min={5}
-        max={2880}
-        step={5}
-        onChange={(min) => set({ soak_s: min * 60, water: into.water, water_c: into.water_c })}
-      />
-      {by === words.as_last_time && (
-        <Scribed wide label={words.keep_as_habit(into.soak_s, into.water)} onTake={p.onKeepHabit} />
-      )}
-      <Select
-        label={words.what_for}
-        value={into.purpose}
-        options={PURPOSES.map((value) => ({ value, label: purpose_words[value] }))}
-        onChange={(purpose) => set({ purpose })}
-      />
-      {facts.batches.length > 0 && (
-        <Select
-          label={words.batch}
-          value={into.batch ?? ""}
-          onChange={(batch) => set({ batch: batch === "" ? "none" : batch, choice: "other" })}
-          options={[
-            { value: "", label: words.no_batch },
-            ...facts.batches.map((batch) => ({ value: batch.id, label: batch.label })),
-          ]}
-        />
-      )}
-      {facts.lots.length > 0 && (
-        <Select
-          label={words.which_lot}
-          value={into.lot ?? ""}
-          onChange={(lot) => set({ lot: lot === "" ? "none" : lot, choice: "other" })}
-          options={[
-            { value: "", label: words.no_lot },
-            ...facts.lots.map((lot) => ({ value: lot.id, label: words.lot(lot.label) })),
-          ]}
-        />
-      )}
-      <Caution order={words.mould_order} text={words.mould_text} />
-      <p class="quiet">{p.bell}</p>
-      {p.onBack && <Scribed wide label={words.back} onTake={p.onBack} />}
+        <div>
+          <Choice
+            legend={words.water}
+            tiles
+            value={into.water}
+            onChange={(water) => set({ water, water_c: PRESET_C[water], soak_s: null })}
+            options={WATERS.map((water) => ({
+              value: water,
+              label: water_words[water],
+              sub: water === "overnight" ? undefined : `${number(PRESET_C[water])} °C`,
+            }))}
+          />
+          <Stepper
+            label={words.water_c}
+            value={into.water_c ?? PRESET_C[into.water]}
+            min={1}
+            max={99}
+            onChange={(water_c) => set({ water: into.water, water_c, soak_s: into.soak_s })}
+          />
+          <Stepper
+            label={words.time_in_water}
+            unit={words.minutes_unit}
+            value={Math.round(into.soak_s / 60)}
+            min={5}
+            max={2880}
+            step={5}
+            onChange={(min) => set({ soak_s: min * 60, water: into.water, water_c: into.water_c })}
+          />
+          {by === words.as_last_time && (
+            <Scribed wide label={words.keep_as_habit(into.soak_s, into.water)} onTake={p.onKeepHabit} />
+          )}
+          <Select
+            label={words.what_for}
+            value={into.purpose}
+            options={PURPOSES.map((value) => ({ value, label: purpose_words[value] }))}
+            onChange={(purpose) => set({ purpose })}
+          />
+          {facts.batches.length > 0 && (
+            <Select
+              label={words.batch}
+              value={into.batch ?? ""}
+              onChange={(batch) => set({ batch: batch === "" ? "none" : batch, choice: "other" })}
+              options={[
+                { value: "", label: words.no_batch },
+                ...facts.batches.map((batch) => ({ value: batch.id, label: batch.label })),
+              ]}
+            />
+          )}
+          {facts.lots.length > 0 && (
+            <Select
+              label={words.which_lot}
+              value={into.lot ?? ""}
+              onChange={(lot) => set({ lot: lot === "" ? "none" : lot, choice: "other" })}
+              options={[
+                { value: "", label: words.no_lot },
+                ...facts.lots.map((lot) => ({ value: lot.id, label: words.lot(lot.label) })),
+              ]}
+            />
+          )}
+          <Caution order={words.mould_order} text={words.mould_text} />
+          <p class="quiet">{p.bell}</p>
+          {p.onBack && <Scribed wide label={words.back} onTake={p.onBack} />}
+        </div>
+      </div>
     </Page>
   );
 }

@@ -46,9 +46,8 @@ export function lastPlan(facts: DraftFacts): PutIn | null {
   const batch = facts.next;
   if (last === null || batch === null || batch.id === last.batch) return last;
   const of = batch.left ?? last.of_pieces ?? last.pieces;
-  const pieces =
-    last.pieces === null || of === null ? of : Math.min(last.of_pieces === null ? of : last.pieces, of);
-  const staggered = pieces !== null && of !== null && of > pieces;
+  const pieces = last.pieces === null || of === null ? of : Math.min(last.pieces, of);
+  const staggered = last.every_s !== null && pieces !== null && of !== null && of > pieces;
   return {
     ...last,
     batch: batch.id,

@@ -54,10 +54,11 @@ export function standingOf(
   const put_in = putInAt(soak) ?? now;
   const ready = readyAt(soak) ?? now;
   const place = placeInRow(soak, soaks);
-  const thread_s = marks.good_s ?? marks.too_soft_s;
+  const state = stateOf(soak, now, marks);
+  const thread_s = state === "over" ? marks.too_soft_s : (marks.good_s ?? marks.too_soft_s);
   return {
     soak,
-    state: stateOf(soak, now, marks),
+    state,
     name: place === null && lot !== null ? words.of_lot(soak.pieces, lot) : named(place, soak.pieces),
     within: within(place, soak.pieces, lot),
     lot,

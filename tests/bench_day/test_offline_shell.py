@@ -106,6 +106,28 @@ def test_a_newer_version_waits_until_it_is_let_in(files: Files, phone: Phone, tm
     expect(page.locator("li[data-kind=update]")).to_have_count(0)
 
 
+def test_a_second_tab_is_asked_too_when_the_first_let_a_newer_version_in(
+    files: Files, phone: Phone, tmp_path: Path
+) -> None:
+    left = opened(phone.open(files.url))
+    phone.ready_offline()
+    left.reload()
+    opened(left)
+    right = left.context.new_page()
+    right.goto(files.url)
+    opened(right)
+    files.folder = newer_than(files.folder, tmp_path / "newer")
+    right.evaluate("() => { window.stillHere = true; }")
+    left.evaluate("() => navigator.serviceWorker.ready.then((registration) => registration.update())")
+    left.bring_to_front()
+    phone.touch(left.locator("li[data-kind=update] button"), left)
+    expect(left).to_have_title("Newer: One button")
+    assert right.evaluate("() => window.stillHere") is True
+    right.bring_to_front()
+    phone.touch(right.locator("li[data-kind=update] button"), right)
+    expect(right).to_have_title("Newer: One button")
+
+
 def test_nothing_is_asked_and_nothing_reloads_during_a_session(
     files: Files, phone: Phone, tmp_path: Path
 ) -> None:

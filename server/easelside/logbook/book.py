@@ -121,6 +121,12 @@ class Logbook:
         if self._owner is not None:
             self._owner.leave()
 
+    def __enter__(self) -> "Logbook":
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
     # -- writing
 
     def receive(

@@ -1,0 +1,243 @@
+"""Looking after the logbook: backups, restoring, erasing, taking it elsewhere, whose folder it is."""
+
+import io
+import json
+import sqlite3
+import threading
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from easelside import errors
+from easelside.clock import FakeClock
+from easelside.logbook.backups import kept, restore
+from easelside.logbook.book import Logbook
+from easelside.logbook.folder import DATABASE
+
+
+@pytest.fixture
+def clock() -> FakeClock:
+    return FakeClock()
+
+
+@pytest.fixture
+def book(tmp_path: Path, clock: FakeClock) -> Iterator[Logbook]:
+    opened = Logbook.open(tmp_path / "workshop", clock, durable=False)
+    yield opened
+    opened.close()
+
+
+def test_a_backup_a_day_is_kept_and_the_oldest_go(book: Logbook, clock: FakeClock) -> None:
+    for _ in range(5):
+        book.backup(keep=3)
+        book.backup(keep=3)
+        clock.forward(days=1)
+    assert [file.name for file in kept(book.folder)] == [
+        "workshop-2026-11-27.db",
+        "workshop-2026-11-28.db",
+        "workshop-2026-11-29.db",
+    ]
+
+
+def test_a_backup_under_writing_is_a_whole_prefix(book: Logbook, clock: FakeClock, tmp_path: Path) -> None:
+    stop = threading.Event()
+
+    def write() -> None:
+        while not stop.is_set():
+            book.write("note", book.new_id(), {"text": "words"})
+
+    writers = [threading.Thread(target=write) for _ in range(2)]
+    for writer in writers:
+        writer.start()
+    try:
+        for n in range(5):
+            before = book.end()
+            made = book.backup(into=tmp_path / f"{n}")
+            (tmp_path / f"from{n}").mkdir()
+            (made).rename(tmp_path / f"from{n}" / DATABASE)
+            with Logbook.open(tmp_path / f"from{n}", clock) as copy:
+                assert copy.holds(before)
+                assert book.holds(copy.end())
+                assert copy.check().problems == []
+    finally:
+        stop.set()
+        for writer in writers:
+            writer.join()
+
+
+def test_a_damaged_logbook_makes_no_backup_and_keeps_the_older_ones(book: Logbook, clock: FakeClock) -> None:
+    for n in range(3):
+        book.write("note", book.new_id(), {"text": f"words {n}"})
+    good = book.backup(keep=1)
+    assert book.folder is not None
+    with sqlite3.connect(book.folder / DATABASE) as other:
+        other.execute("UPDATE changes SET row = replace(row, 'words', 'sword') WHERE seq = 2")
+    other.close()
+    clock.forward(days=1)
+    with pytest.raises(errors.BackupUnusable) as told:
+        book.backup(keep=1)
+    assert "row 2" in told.value.what_happened
+    assert kept(book.folder) == [good]
+
+
+def test_a_restore_gives_a_new_id_and_sets_the_old_workshop_aside(tmp_path: Path, clock: FakeClock) -> None:
+    folder = tmp_path / "workshop"
+    with Logbook.open(folder, clock) as book:
+        book.write("note", book.new_id(), {"text": "kept"})
+        made, id, state = book.backup(), book.id, book.state_hash()
+        book.write("note", book.new_id(), {"text": "since"})
+        with pytest.raises(errors.FolderInUse):
+            restore(folder, made, clock)
+    aside = restore(folder, made, clock)
+    assert aside is not None and (aside / DATABASE).exists()
+    with Logbook.open(folder, clock) as book:
+        assert book.id != id
+        assert book.state_hash() == state
+        assert book.check().problems == []
+
+
+def test_a_bad_backup_is_not_restored_and_the_workshop_stays(tmp_path: Path, clock: FakeClock) -> None:
+    folder = tmp_path / "workshop"
+    with Logbook.open(folder, clock) as book:
+        book.write("note", book.new_id(), {"text": "words"})
+        made, state = book.backup(), book.state_hash()
+    with sqlite3.connect(made) as other:
+        other.execute("UPDATE changes SET row = replace(row, 'words', 'sword')")
+    other.close()
+    with pytest.raises(errors.BackupUnusable):
+        restore(folder, made, clock)
+    with Logbook.open(folder, clock) as book:
+        assert book.state_hash() == state
+
+
+def test_erasing_blanks_the_words_everywhere_and_keeps_the_chain(book: Logbook) -> None:
+    note, other = book.new_id(), book.new_id()
+    book.write("note", note, {"text": "her name", "about": "x"})
+    book.write("note", note, {"text": "her name, again"})
+    book.write("note", other, {"text": "his name"})
+    end = book.end()
+    backup = book.backup()
+    erased = book.erase("note", note, ["text"])
+    assert (erased.rows, erased.backups) == (2, [backup.name])
+    assert "her name" not in json.dumps(book.changes_after(0))
+    assert "his name" in json.dumps(book.changes_after(0))
+    assert book.holds(end)
+    assert book.check().problems == []
+    record = book.record("note", note)
+    assert record is not None and record["fields"]["text"]["value"] is None
+    book.rebuild()
+    assert book.record("note", note) == record
+    assert book.check().problems == []
+
+
+def test_what_stands_in_an_erased_row_is_checked_too(book: Logbook) -> None:
+    note = book.new_id()
+    book.write("note", note, {"text": "her name", "about": "machine"})
+    book.erase("note", note, ["text"])
+    assert book.folder is not None
+    with sqlite3.connect(book.folder / DATABASE) as other:
+        other.execute("UPDATE changes SET row = replace(row, 'machine', 'machina')")
+    other.close()
+    assert "erased" in book.check().problems[0].what
+
+
+def test_json_into_an_empty_workshop_gives_the_same_state_by_hash(
+    book: Logbook, tmp_path: Path, clock: FakeClock
+) -> None:
+    session = book.new_id()
+    for n in range(30):
+        book.write("piece", book.new_id(), {"session": session, "number": n, "minutes": n / 2})
+    book.write("session", session, {"removed": True})
+    out = io.BytesIO()
+    book.export_json(out)
+    assert json.loads(out.getvalue())["state"] == book.state_hash()
+    reordered = json.dumps(json.loads(out.getvalue()), indent=1).encode()
+    for n, text in enumerate([out.getvalue(), reordered]):
+        with Logbook.open(tmp_path / f"empty{n}", clock) as other:
+            assert other.import_json(io.BytesIO(text)) == book.state_hash() == other.state_hash()
+            assert other.changes_after(0) == book.changes_after(0)
+            assert other.id != book.id
+            assert other.check().problems == []
+
+
+def test_the_state_is_the_same_by_hash_whatever_the_order_of_arrival(
+    book: Logbook, tmp_path: Path, clock: FakeClock
+) -> None:
+    first, second = book.new_id(), book.new_id()
+    with Logbook.open(tmp_path / "other", clock) as other:
+        book.write("lot", first, {"label": "D", "pieces": 1.0})
+        book.write("lot", second, {"label": "E"})
+        other.write("lot", second, {"label": "E", "note": None})
+        other.write("lot", first, {"pieces": 1, "label": "D"})
+        assert book.state_hash() == other.state_hash()
+        other.write("lot", first, {"label": "F"})
+        assert book.state_hash() != other.state_hash()
+
+
+@pytest.mark.parametrize("damage", ["cut", "changed", "row_gone", "text", "empty"])
+def test_a_bad_export_is_not_taken_in(book: Logbook, tmp_path: Path, clock: FakeClock, damage: str) -> None:
+    for n in range(5):
+        book.write("note", book.new_id(), {"text": f"words {n}"})
+    out = io.BytesIO()
+    book.export_json(out)
+    text = out.getvalue()
+    lines = text.splitlines(keepends=True)
+    bad = {
+        "cut": text[: len(text) // 2],
+        "changed": text.replace(b"words 3", b"sword 3"),
+        "row_gone": b"".join(lines[:2] + lines[3:]),
+        "text": b"not an export",
+        "empty": b"",
+    }[damage]
+    with Logbook.open(tmp_path / "empty", clock) as other:
+        with pytest.raises(errors.ExportUnusable):
+            other.import_json(io.BytesIO(bad))
+        assert other.end()["seq"] == 0
+        assert other.import_json(io.BytesIO(text)) == book.state_hash()
+
+
+def test_an_export_is_not_read_into_a_workshop_that_holds_records(book: Logbook) -> None:
+    book.write("note", book.new_id(), {"text": "words"})
+    out = io.BytesIO()
+    book.export_json(out)
+    with pytest.raises(errors.NotEmpty):
+        book.import_json(io.BytesIO(out.getvalue()))
+
+
+@pytest.mark.parametrize("name", ["Dropbox", "OneDrive - Workshop", "Mobile Documents", "Nextcloud"])
+def test_a_folder_that_a_cloud_service_copies_about_is_refused(
+    tmp_path: Path, clock: FakeClock, name: str
+) -> None:
+    with pytest.raises(errors.FolderCopiedAbout) as told:
+        Logbook.open(tmp_path / name / "workshop", clock)
+    assert name in told.value.what_happened
+
+
+def test_a_folder_with_the_mark_of_such_a_service_is_refused(tmp_path: Path, clock: FakeClock) -> None:
+    (tmp_path / ".stfolder").mkdir()
+    with pytest.raises(errors.FolderCopiedAbout):
+        Logbook.open(tmp_path / "workshop", clock)
+
+
+def test_looking_into_a_folder_without_a_workshop_makes_none(tmp_path: Path, clock: FakeClock) -> None:
+    with pytest.raises(errors.NoWorkshop):
+        Logbook.open(tmp_path / "nothing", clock, look_only=True)
+    assert not (tmp_path / "nothing").exists()
+
+
+def test_the_rows_of_pieces_follow_from_the_records(book: Logbook) -> None:
+    session, piece = book.new_id(), book.new_id()
+    began = datetime.fromisoformat("2026-11-25T14:00:00+00:00")
+    at = (began + timedelta(minutes=16)).isoformat(timespec="milliseconds").replace("+00:00", "Z")
+    said = {"session": session, "number": 3, "began": "2026-11-25T14:00:00.000Z", "full": True}
+    book.write("piece", piece, said | {"turns/a": ["t", "t"], "turns/b": ["t"]})
+    book.write("piece", piece, {"outcome/1": "good", "at": at})
+    book.write("piece", piece, {"outcome/2": "lost"})
+    (row,) = book.pieces(session=session)
+    assert (row["outcome"], row["outcomes"], row["minutes"], row["turns"]) == ("lost", 2, 16.0, 3)
+    assert (row["whole"], row["removed"], row["number"]) == (True, False, 3)
+    book.write("piece", piece, {"outcome/1": None, "outcome/2": None, "removed": True})
+    (row,) = book.pieces(session=session)
+    assert (row["outcome"], row["outcomes"], row["removed"]) == (None, 0, True)

@@ -100,6 +100,22 @@ def test_a_body_above_one_mib_is_refused_by_its_length(browser: FlaskClient, whe
     assert (answer.status_code, answer.json["code"]) == (413, "too_large")
 
 
+@pytest.mark.parametrize("item", ["1", "{}", '{"id":"x"}'])
+@pytest.mark.parametrize("kind", ["changes", "offers"])
+def test_a_hundred_thousand_wrong_changes_are_refused_as_one(
+    browser: FlaskClient, logbook: Logbook, kind: str, item: str
+) -> None:
+    device = "019aba0f-f7c0-7000-8000-000000000001"
+    outside = {"device": device, "device_now": "2026-11-25T14:00:00.000Z", "logbook": logbook.id}
+    many = ",".join([item] * min(100_000, 900_000 // (len(item) + 1)))
+    body = json.dumps(outside)[:-1] + f', "{kind}": [{many}]}}'
+    before, began = logbook.end(), time.perf_counter()
+    answer = browser.post(EXCHANGE, headers=HOME, data=body, content_type="application/json")
+    check_refused(answer, time.perf_counter() - began)
+    assert answer.json["code"] == "too_large"
+    assert logbook.end() == before
+
+
 @pytest.mark.parametrize("where", [SOAKS, EXCHANGE])
 @pytest.mark.parametrize(
     "headers",

@@ -19,6 +19,7 @@ LARGEST_BODY = 1024 * 1024
 LARGEST_CHANGE = 64 * 1024
 FULL_LIMIT = 500
 MOST_ROWS = 2000
+MOST_CHANGES = 5000  # a MiB of nothing but commas must not be answered with a refusal for each
 _UNREADABLE = (msgspec.MsgspecError, UnicodeDecodeError, RecursionError)
 
 
@@ -61,10 +62,12 @@ def read(body: bytes) -> Sorted:
             loose = _loose(body)
         except _UNREADABLE as problem:
             raise Malformed(detail=_short(problem)) from first
+        _refuse_many(loose)
         changes = _each(loose.get("changes", []), _change, "id", refused)
         offers = _each(loose.get("offers", []), _offer, "change", refused)
         outer: _Loose | Request = loose
     else:
+        _refuse_many(request)
         changes, offers, outer = request.get("changes", []), request.get("offers", []), request
     after, limit, end = outer.get("after", 0), outer.get("limit", FULL_LIMIT), outer.get("end")
     _check_outside(outer["device"], outer["device_now"], outer["logbook"], after, limit, end)
@@ -80,6 +83,11 @@ def read(body: bytes) -> Sorted:
         changes=_well_formed(changes, rules.problem_with_change, "id", large, refused),
         refused=refused,
     )
+
+
+def _refuse_many(request: _Loose | Request) -> None:
+    if len(request.get("changes", [])) + len(request.get("offers", [])) > MOST_CHANGES:
+        raise TooLarge(limit=f"{MOST_CHANGES:,} changes")
 
 
 def _check_outside(

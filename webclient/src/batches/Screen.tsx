@@ -4,7 +4,7 @@ import { BagLabel, Page, Scribed, Table } from "../workshop";
 import type { Next } from "../workshop";
 import { press } from "../wet_hands/press";
 import { number, day as dayWords } from "../language/format";
-import { type Batch, type Lot, type Stage } from "./model";
+import type { Batch, Lot, Stage } from "./model";
 import type { Stands } from "./rules";
 import { pieceCount, stageHeads, words } from "./words";
 import "./screen.css";

@@ -1,19 +1,11 @@
 /** The lots, batches and tallies as this phone has them, and what a maker writes about them. */
 import { computed } from "@preact/signals";
 import { nowText } from "../clock";
-import type { Edit, Row, Values } from "../logbook/model";
-import { at } from "../logbook/read";
+import type { Edit, Values } from "../logbook/model";
+import { once } from "../logbook/read";
 import { logbook, newId } from "../logbook/state";
 import { type Batch, type Comes, type Lot, readBatch, readLot, readTally, type Stage, type Tally } from "./model";
 
-const once = <T>(of: (row: Row) => T): ((row: Row) => T) => {
-  const known = new WeakMap<Row, { value: T }>();
-  return (row) => {
-    let kept = known.get(row);
-    if (!kept) known.set(row, (kept = { value: of(row) }));
-    return kept.value;
-  };
-};
 const asBatch = once(readBatch);
 const asLot = once(readLot);
 const asTally = once(readTally);
@@ -51,10 +43,6 @@ export function newBatch(made: NewBatch): string {
 /** Any of a batch's fields, by the names of the records. */
 export function changeBatch(batch: string, set: Values): void {
   logbook.write([{ kind: "batch", record: batch, set }]);
-}
-
-export function changeLot(lot: string, set: Values): void {
-  logbook.write([{ kind: "lot", record: lot, set }]);
 }
 
 export interface Numbers {
@@ -95,8 +83,3 @@ export function changeTally(tally: string, set: Values): void {
 export function takeBackWritten(written: readonly { kind: string; record: string }[]): void {
   logbook.write(written.map(({ kind, record }): Edit => ({ kind, record, set: { removed: true }, back: true })));
 }
-
-export const noteOf = (batch: string): string => {
-  const value = at(logbook.row("batch", batch), "note");
-  return typeof value === "string" ? value : "";
-};

@@ -53,7 +53,6 @@ export const words = {
   stagesLegend: "Stages, in their order",
   earlier: (stage: string): string => `${stage}: one place earlier`,
   laterPlace: (stage: string): string => `${stage}: one place later`,
-  ownOrder: "its own order of stages",
   asWorkshop: "as the workshop",
   boughtAs: "cane came",
   asLot: "as its lot",
@@ -73,5 +72,4 @@ export const words = {
   columns: { day: "day", batch: "batch", lot: "lot", wanted: "wanted", start: "start", stands: "stands", good: "good", next: "next" },
   planned: "planned",
   stood: (n: number, stage: Stage): string => `${number(n)} ${stageDone[stage]}`,
-  closed: "closed",
 } as const;

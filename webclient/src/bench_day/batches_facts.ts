@@ -1,6 +1,6 @@
 /** Where does every batch stand, pieces and tallies together? Joins batches with what was cut at the bench. */
 import { computed } from "@preact/signals";
-import { type Batch, type Lot, type Stage, type Tally } from "../batches/model";
+import type { Batch, Lot, Stage, Tally } from "../batches/model";
 import { batchForBench, type Cut, newestFirst, NOTHING_CUT, profiledOf, type Stands, waitsLongest, whereStands } from "../batches/rules";
 import { batches, lots, tallies } from "../batches/state";
 import { asStages } from "../batches/model";
@@ -29,8 +29,8 @@ export const cutByBatch = computed((): Map<string, Cut> => {
   for (const piece of pieces.value) {
     const outcome = counted(piece)?.outcome;
     if (!piece.batch || !outcome) continue;
-    let cut = all.get(piece.batch);
-    if (!cut) all.set(piece.batch, (cut = { ...NOTHING_CUT }));
+    const cut = all.get(piece.batch) ?? { ...NOTHING_CUT };
+    all.set(piece.batch, cut);
     cut[outcome] += 1;
     if (piece.at && (!cut.last || piece.at > cut.last)) cut.last = piece.at;
   }

@@ -18,23 +18,11 @@ import { type Due, dayIn, dueOf, inOrder, noonOf, STAGE_OF_TOOL, type Work } fro
 import { minute } from "../clock";
 import { timeZone } from "../language/format";
 import type { Row } from "../logbook/model";
-import { flag, num, text } from "../logbook/read";
+import { flag, num, once, text } from "../logbook/read";
 import { logbook } from "../logbook/state";
 import { readSession, type Session } from "../profiling/model";
 import { rootOf } from "../profiling/rules";
 
-/** Reads each row once; a changed record is a new row. */
-function once<T>(read: (row: Row) => T): (row: Row) => T {
-  const known = new WeakMap<Row, { value: T }>();
-  return (row) => {
-    let kept = known.get(row);
-    if (kept === undefined) {
-      kept = { value: read(row) };
-      known.set(row, kept);
-    }
-    return kept.value;
-  };
-}
 const pieceCut = once(readPieceCut);
 const tallyCut = once(readTallyCut);
 const move = once(readMove);

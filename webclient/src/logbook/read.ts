@@ -43,3 +43,13 @@ export function prefixed(row: Row | undefined, start: string): [string, Field][]
     .map(([name, field]): [string, Field] => [name.slice(start.length), field])
     .sort(([a], [b]) => (a < b ? -1 : a > b ? 1 : 0));
 }
+
+/** Reads each row once: a record that changes is a new row. */
+export function once<T>(read: (row: Row) => T): (row: Row) => T {
+  const known = new WeakMap<Row, { value: T }>();
+  return (row) => {
+    const kept = known.get(row) ?? { value: read(row) };
+    known.set(row, kept);
+    return kept.value;
+  };
+}

@@ -1,8 +1,9 @@
 /** What happens at the bench, written down: one order for each thing that a hand or a pedal does. */
 import { computed, signal } from "@preact/signals";
 import { now, nowText } from "../clock";
-import type { Edit, Row, Value } from "../logbook/model";
+import type { Edit, Value } from "../logbook/model";
 import { pieceId } from "../logbook/piece_id";
+import { once } from "../logbook/read";
 import { logbook, newId } from "../logbook/state";
 import { counted, isDone, type Outcome, type Piece, readPiece, readSession, type Session } from "./model";
 import * as rules from "./rules";
@@ -15,16 +16,8 @@ export interface BenchFacts {
   blade: string | null;
 }
 
-const read = <T>(of: (row: Row) => T): ((row: Row) => T) => {
-  const known = new WeakMap<Row, T>();
-  return (row) => {
-    let value = known.get(row);
-    if (value === undefined) known.set(row, (value = of(row)));
-    return value;
-  };
-};
-const asPiece = read(readPiece);
-const asSession = read(readSession);
+const asPiece = once(readPiece);
+const asSession = once(readSession);
 
 export const sessions = computed(() => logbook.rows("session").map(asSession));
 export const pieces = computed(() => logbook.rows("piece").map(asPiece));

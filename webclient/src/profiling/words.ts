@@ -1,5 +1,5 @@
 /** All words of the bench, the wind down and what is written up later. */
-import { clockTime, day, list, minutes, number, plural } from "../language/format";
+import { clockTime, list, minutes, number, plural } from "../language/format";
 import type { Outcome } from "./model";
 
 export const outcomeWords: Record<Outcome, string> = { good: "Good", second: "Second", lost: "Lost" };
@@ -57,7 +57,6 @@ export const words = {
   noBatch: "no batch",
   inWater: (min: number): string => `${minutes(min)} in water`,
   aPiece: (min: number): string => `${number(min < 1 ? Math.round(min * 10) / 10 : Math.round(min * 2) / 2)} min a piece`,
-  paceNeeds: (more: number): string => `pace: ${number(more)} more`,
   doneBy: (at: number): string => `done by ${clockTime(at)}`,
   putRightOpen: (line: string): string => `${line}: put right`,
   change: "change batch, machine, turns",
@@ -79,7 +78,6 @@ export const words = {
   offBark: "a little firmer, through to the middle",
 
   lostTitle: (place: number): string => `Piece ${number(place)}, lost`,
-  nextIsOn: (place: number): string => `piece ${number(place)} is on`,
   whatSeen: "What was seen?",
   more: "More",
   fewer: "The eight",
@@ -171,7 +169,6 @@ export const words = {
     all: "All as usual",
     allSub: "every line below, done",
     close: "Close the session",
-    closeUsual: "Close, all done",
     closeSub: (unticked: number): string => (unticked ? `${number(unticked)} not ticked` : "every line ticked"),
     wiped: "Blade and bed wiped dry",
     wipedSub: "move fingers clear first",
@@ -199,7 +196,6 @@ export const words = {
     earlier: "Earlier",
     earlierDay: "the day",
     whenLegend: "When",
-    heading: (when: string, d: string): string => `${when}, ${day(d)}:`,
     what: "Batch",
     stage: "Stage",
     pieces: "pieces",
@@ -212,9 +208,6 @@ export const words = {
     changed: (n: number): string => plural(n, { one: "one change", other: `${number(n)} changes` }),
     whichWhy: "Which, and why?",
     whichWhySub: "can wait",
-    noLot: "no lot",
-    another: "Another",
-    choose: "change",
     written: (n: number): string => `${pieceCount(n)} written in`,
     writtenSub: "counts and due dates follow",
     takeBackAll: "Take it back",
@@ -229,6 +222,5 @@ export const words = {
     bladeIn: "blade that went in",
     stays: (before: number, after: number): string => `${number(before)} stay with the old edge, ${number(after)} move to the new one.`,
     writeChange: "Change it there",
-    manyDigits: "how many",
   },
 } as const;

@@ -124,7 +124,6 @@ export const words = {
   next_due: (name: string, when: string): string => `Next: ${name}, ${when}`,
   no_tasks: "Nothing is written down yet.",
   no_tasks_sub: "Oil, cleaning, a look at the knife: each due by pieces, sessions or days.",
-  blades: "Blades",
   box_label: "used, to be boxed and shut",
   box_sub: "pieces each cut on this edge",
   box_missing: (n: number, of: number): string =>
@@ -141,7 +140,6 @@ export const words = {
   // one task
   done_now: "Done",
   done_sub: "counts from now",
-  done_name: (name: string): string => `Done: ${name}`,
   send_box: "Send the box",
   look_edge: "Look at the edge",
   new_task: "New care",
@@ -157,7 +155,6 @@ export const words = {
   // new task
   what: "What is to be done?",
   for_what: "For what?",
-  tool: "which tool?",
   own_words: "In your words, if you like",
   by_pieces: "every so many pieces",
   by_sessions: "every so many sessions",

@@ -3,8 +3,8 @@ import { go } from "../route";
 import { PedalKeys } from "../wet_hands/PedalKeys";
 import { Check, Choice, Page } from "../workshop";
 import { KeptField } from "./KeptField";
+import { machine_words as w } from "./machine_words";
 import { changeDevice } from "./state";
-import { machine_words as w } from "./words";
 
 export type Look = "phone" | "day" | "night";
 export type Hand = "right" | "left";

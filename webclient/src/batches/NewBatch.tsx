@@ -39,7 +39,7 @@ export function NewBatch(p: {
 
 export function DayPicker(p: { day: string | null; today: string; tomorrow: string; onDay: (day: string | null) => void }) {
   return (
-    <div class="stack" role="group" aria-label={words.dayLegend}>
+    <fieldset class="stack" aria-label={words.dayLegend}>
       <h2>{words.dayLegend}</h2>
       <div class="day-tiles">
         <Scribed label={words.today} chosen={p.day === p.today} onTake={() => p.onDay(p.today)} />
@@ -47,7 +47,7 @@ export function DayPicker(p: { day: string | null; today: string; tomorrow: stri
         <Scribed label={words.noDay} chosen={!p.day} onTake={() => p.onDay(null)} />
       </div>
       <TextField label={words.otherDay} type="date" value={p.day ?? ""} onChange={(value) => p.onDay(value || null)} />
-    </div>
+    </fieldset>
   );
 }
 

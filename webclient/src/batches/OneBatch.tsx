@@ -74,7 +74,7 @@ export function OneBatch(p: OneBatchProps) {
       <DayPicker day={batch.plannedDay} today={p.today} tomorrow={p.tomorrow} onDay={(day) => p.onChange({ planned_day: day })} />
       <Choice legend={words.boughtAs} tiles value={batch.firstStage ?? ""} onChange={(stage) => p.onChange({ first_stage: stage || null })}
         options={[{ value: "", label: words.asLot }, ...STAGES.slice(0, 3).map((stage) => ({ value: stage, label: stageDone[stage] }))]} />
-      <div class="stack" role="group" aria-label={words.stagesLegend}>
+      <fieldset class="stack" aria-label={words.stagesLegend}>
         <h2>{words.stagesLegend}</h2>
         {order.map((stage, at) => (
           <div class="stage-line" key={stage}>
@@ -85,7 +85,7 @@ export function OneBatch(p: OneBatchProps) {
           </div>
         ))}
         {batch.stages && <Scribed wide label={words.asWorkshop} onTake={() => p.onChange({ stages: null })} />}
-      </div>
+      </fieldset>
       <TextField label={words.note} value={note.value} long maxLength={2000} onChange={(value) => { note.value = value; p.onChange({ note: value || null }); }} />
       <Scribed wide label={batch.closed ? words.reopen : words.close} sub={batch.closed ? pieceCount(batch.pieces ?? 0) : words.closeSub} onTake={() => p.onChange({ closed: !batch.closed })} />
     </Page>

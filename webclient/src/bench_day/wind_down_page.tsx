@@ -1,15 +1,13 @@
 /** The wind down. Joins the session with the soaks, the blade and the oil that is due. */
-import { now, nowText } from "../clock";
+import { nowText } from "../clock";
 import type { Edit } from "../logbook/model";
 import { logbook, newId } from "../logbook/state";
-import { onBench } from "../profiling/on_bench";
-import { piecesOf } from "../profiling/rules";
-import { closing, openAgain, pieces, sessions } from "../profiling/state";
-import { WindDown, WoundDown } from "../profiling/WindDown";
+import { closing } from "../profiling/state";
+import { WindDown } from "../profiling/WindDown";
 import { inTheWater } from "../soak/rules";
 import { soaks } from "../soak/state";
 import { go } from "../route";
-import { bench, benchFacts, bladeIn, lastClosed, pickedBatch, pickedMachine } from "./bench_facts";
+import { bench, bladeIn, pickedBatch, pickedMachine } from "./bench_facts";
 import { dues, isOilDue } from "./care_facts";
 import { questions } from "./questions";
 import "../profiling/screen.css";
@@ -17,16 +15,7 @@ import "../profiling/screen.css";
 export default function WindDownPage() {
   const on = bench();
   const { session } = on;
-  if (!session) {
-    const closed = lastClosed();
-    const facts = benchFacts.value;
-    const own = closed ? piecesOf(closed, sessions.value, pieces.value) : [];
-    return (
-      <WoundDown on={{ ...onBench(facts, now(), null), own }} ended={closed?.ended ?? null}
-        onAgain={closed ? () => { openAgain(closed); go("bench"); } : null} />
-    );
-  }
-  const machine = session.machine;
+  const machine = session?.machine ?? null;
   const left = inTheWater(soaks.value).filter((soak) => soak.purpose === "profile").reduce((sum, soak) => sum + (soak.pieces ?? 0), 0);
   return (
     <WindDown
@@ -36,7 +25,7 @@ export default function WindDownPage() {
       oilDue={isOilDue(machine)}
       asking={questions.value}
       onClose={(wind) => {
-        const edits: Edit[] = [closing(session, wind)];
+        const edits: Edit[] = session ? [closing(session, wind)] : [];
         if (wind.ticks["oiled"])
           for (const due of dues.peek().filter((one) => one.is_due && one.task.what === "oil" && one.task.machine === machine))
             edits.push({ kind: "care_done", record: newId(), set: { task: due.task.id, at: nowText(), what: "done" } });

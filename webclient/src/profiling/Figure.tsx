@@ -9,7 +9,7 @@ export function Figure(p: { label: string; value: number; likely: readonly numbe
   const open = useSignal(false);
   const put = (value: number): void => p.onChange(Math.max(0, Math.min(p.max ?? 9999, value)));
   return (
-    <div class="figure-row" role="group" aria-label={p.label}>
+    <fieldset class="figure-row" aria-label={p.label}>
       <div class="figure-line">
         <button type="button" class="scribed stepper-button" aria-label={words.oneLess(p.label)} disabled={p.value <= 0} {...press(() => put(p.value - 1))}>
           <svg viewBox="0 0 36 36" width="36" aria-hidden="true"><path d="M0 18H36" stroke="currentColor" stroke-width="6" /></svg>
@@ -23,17 +23,17 @@ export function Figure(p: { label: string; value: number; likely: readonly numbe
         </button>
       </div>
       {open.value && <Numbers label={p.label} value={p.value} likely={p.likely} onTake={(value) => { put(value); open.value = false; }} />}
-    </div>
+    </fieldset>
   );
 }
 
 /** Numbers side by side, each a target of its own. */
 export function Numbers(p: { label: string; value: number; likely: readonly number[]; onTake: (value: number) => void }) {
   return (
-    <div class="numbers" role="group" aria-label={p.label}>
+    <fieldset class="numbers" aria-label={p.label}>
       {p.likely.map((value) => (
         <Scribed key={value} label={number(value)} name={`${number(value)} ${p.label}`} chosen={value === p.value} onTake={() => p.onTake(value)} />
       ))}
-    </div>
+    </fieldset>
   );
 }

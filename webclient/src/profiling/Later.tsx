@@ -89,16 +89,16 @@ export function LaterForm(p: LaterProps) {
   const heap: Outcome[] = [...Array<Outcome>(good).fill("good"), ...Array<Outcome>(second.value).fill("second"), ...Array<Outcome>(lost.value).fill("lost")];
   return (
     <Page title={L.title} next={{ label: L.write, sub: from, onTake: write, disabled: pieces.value === 0 }}>
-      <div class="later-days" role="group" aria-label={L.whenLegend}>
+      <fieldset class="later-days" aria-label={L.whenLegend}>
         <Scribed label={L.yesterday} chosen={day.value === p.days.yesterday} onTake={() => change(day, p.days.yesterday)} />
         <Scribed label={L.today} chosen={day.value === p.days.today} onTake={() => change(day, p.days.today)} />
         <Scribed label={L.earlier} sub={isEarlier ? dayWords(day.value) : undefined} chosen={earlier.value || isEarlier} onTake={() => { earlier.value = !earlier.value; }} />
         {earlier.value && <TextField label={L.earlierDay} type="date" value={day.value} onChange={(value) => { if (value) change(day, value); }} />}
-      </div>
+      </fieldset>
       {p.choices.length > 0 && (
-        <div class="later-batches" role="group" aria-label={L.what}>
+        <fieldset class="later-batches" aria-label={L.what}>
           {p.choices.map((one) => <Scribed key={one.id} label={one.label} sub={one.sub} chosen={one.id === batch.value} onTake={() => pick(one.id)} />)}
-        </div>
+        </fieldset>
       )}
       <Figure label={L.pieces} value={pieces.value} likely={LIKELY_PIECES} onChange={(value) => change(pieces, value)} />
       <div class="later-lost">

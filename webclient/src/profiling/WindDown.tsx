@@ -55,7 +55,7 @@ export function WindDown(p: WindDownProps) {
     main: first ? { label: first.label, onTake: () => tick(first.what, true), onTakeOff: () => tick(first.what, false) } : { label: w.close, onTake: close },
     ring: [{ label: w.close, onTake: close }, { label: w.toBench, onTake: () => go("bench") }],
   });
-  if (!on.session) return null;
+  if (!on.session) return <Page title={w.title} sub={w.nothing} next={{ label: w.toBench, onTake: () => go("bench") }}><span /></Page>;
   const lost = done.filter((piece) => outcomeOf(piece) === "lost");
   const seen = [...new Set(lost.map((piece) => faultWord(piece.seen[0] ?? "not_said")))];
   return (
@@ -90,25 +90,6 @@ export function WindDown(p: WindDownProps) {
       <TextField label={w.note} value={note.value} onChange={(value) => { note.value = value; }} long maxLength={2000} />
       <Caution order={words.cautionBlade} text={words.cautionBladeWhy} />
       <p class="quiet">{w.manual}</p>
-    </Page>
-  );
-}
-
-/** After closing: what stands in the records, and a way back for a tap too early. */
-export function WoundDown(p: { on: OnBench; ended: string | null; onAgain: (() => void) | null }) {
-  const counts = doneOf(p.on.own);
-  const said = (["good", "second", "lost"] as const).filter((one) => counts[one] > 0).map((one) => count(one, counts[one]));
-  usePedal({ main: null, ring: [] });
-  return (
-    <Page
-      title={p.ended ? w.ended(p.ended) : w.nothing}
-      sub={p.ended ? list(said) : undefined}
-      bench
-      next={{ label: words.today, onTake: () => go("today") }}
-      extra={p.onAgain ? [{ label: w.again, onTake: p.onAgain }] : []}
-    >
-      {counts.all > 0 && <PiecesHeap pieces={p.on.own.filter(isDone).map((piece) => outcomeOf(piece))} />}
-      {!p.ended && <Scribed wide label={w.toBench} onTake={() => go("bench")} />}
     </Page>
   );
 }

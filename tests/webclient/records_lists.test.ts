@@ -1,6 +1,10 @@
 import { describe, expect, it } from "vitest";
 import { EVERYTHING, linesOf, matches, occurring } from "../../webclient/src/records/lists";
-import type { Derived, Entries, Entry } from "../../webclient/src/records/model";
+import type { Value } from "../../webclient/src/logbook/model";
+import type { Derived } from "../../webclient/src/records/model";
+import { entriesOf } from "./records_rows";
+
+type Entry = { id: string; fields: Record<string, Value> };
 import { standsOf } from "../../webclient/src/records/stands";
 
 const piece = (id: string, session: string, number: number, at: string, more: Entry["fields"] = {}): Entry => ({
@@ -8,7 +12,7 @@ const piece = (id: string, session: string, number: number, at: string, more: En
   fields: { session, number, batch: "b1", machine: "m1", began: `${at}:00.000Z`, at: `${at}:30.000Z`, seen: [], ...more },
 });
 
-const entries: Entries = {
+const plain = {
   machine: [{ id: "m1", fields: { name: "Window machine" } }],
   lot: [{ id: "l1", fields: { label: "C" } }, { id: "l2", fields: { label: "B" } }],
   batch: [
@@ -32,6 +36,7 @@ const entries: Entries = {
     { id: "t3", fields: { stage: "profiled", machine: "m1", at: "2026-11-01T11:00:00.000Z", started: 150, opening: true } },
   ],
 };
+const entries = entriesOf(plain as unknown as Parameters<typeof entriesOf>[0]);
 const outcome: Derived["outcome"] = { p1: "good", p2: "lost" };
 const derived: Derived = {
   outcome,
@@ -97,14 +102,15 @@ describe("looking for a lot, an edge, a fault", () => {
 
 it("thirty thousand pieces are listed without a wait that anybody minds (3 s on a slow machine)", () => {
   const many = 30_000;
-  const years: Entries = {
-    ...entries,
+  const years = {
+    ...plain,
     session: Array.from({ length: many / 30 }, (_, i) => ({ id: `s${i}`, fields: { began: "2026-01-01T10:00:00.000Z", ended: "2026-01-01T11:00:00.000Z", batches: ["b1"] } })),
     piece: Array.from({ length: many }, (_, i) => piece(`p${i}`, `s${i % 1000}`, i, "2026-01-01T10:10")),
   };
   const all = Object.fromEntries(Array.from({ length: many }, (_, i) => [`p${i}`, "good" as const]));
   const began = performance.now();
-  const listed = linesOf(years, { ...derived, outcome: all });
+  const rows = entriesOf(years as unknown as Parameters<typeof entriesOf>[0]);
+  const listed = linesOf(rows, { ...derived, outcome: all });
   expect(listed.pieces.length).toBe(many);
   expect(listed.work.filter(({ kind }) => kind === "session").every(({ counts }) => counts.good === 30)).toBe(true);
   expect(performance.now() - began).toBeLessThan(3000);

@@ -3,12 +3,11 @@ import { computed } from "@preact/signals";
 import type { Edge } from "../blades/model";
 import { cutBy } from "../blades/rules";
 import { dayOf } from "../language/format";
-import type { Row } from "../logbook/model";
 import { logbook } from "../logbook/state";
 import { counted } from "../profiling/model";
 import { pieces } from "../profiling/state";
 import { type Lines, linesOf } from "../records/lists";
-import type { Derived, Entries, Entry, Outcome } from "../records/model";
+import type { Derived, Entries, Outcome } from "../records/model";
 import { standsOf } from "../records/stands";
 import { allSessions, cutsFrom, labelOf, timeline, zone } from "./care_facts";
 
@@ -27,18 +26,8 @@ const KINDS = [
   "note",
 ];
 
-const kept = new WeakMap<Row, Entry>();
-function asEntry(row: Row): Entry {
-  const known = kept.get(row);
-  if (known) return known;
-  const said = Object.entries(row.fields).filter(([, field]) => field.value !== null);
-  const entry = { id: row.id, fields: Object.fromEntries(said.map(([name, field]) => [name, field.value])) };
-  kept.set(row, entry);
-  return entry;
-}
-
 export const entries = computed(
-  (): Entries => Object.fromEntries(KINDS.map((kind) => [kind, logbook.rows(kind).map(asEntry)])),
+  (): Entries => Object.fromEntries(KINDS.map((kind) => [kind, logbook.rows(kind)])),
 );
 
 const said = (edge: Edge): string => `${labelOf(edge.blade) ?? "?"}/${edge.life}`;

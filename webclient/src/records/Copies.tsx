@@ -3,7 +3,7 @@
 import { useRef, useState } from "preact/hooks";
 import { Page, Scribed } from "../workshop";
 import { Part, toRecords } from "./Opened";
-import { TABLES, type TableName } from "./columns";
+import { TABLES, type TableName } from "./tables";
 import { type Brought, bringIn, canShare, isEmpty, save, share, type TextFile } from "./state";
 import { words } from "./words";
 

@@ -1,23 +1,23 @@
 /** What was done when, newest first, and what of it has this lot, this edge, this fault? */
 
+import type { Row } from "../logbook/model";
+import { flag, prefixed, text, texts } from "../logbook/read";
 import {
+  compare,
   count,
+  counts,
   type Derived,
   type Entries,
-  type Entry,
-  type Fields,
-  flag,
+  groupBy,
   instant,
-  numbers,
+  lookIn,
   type Outcome,
   OUTCOMES,
+  shown,
   STAGES,
-  text,
-  texts,
 } from "./model";
 import { goodOf, isWrittenUp, lostOf } from "./stands";
-import { minutesBetween } from "./tables";
-import { toHundredths } from "./rules";
+import { meanOf, minutesBetween } from "./tables";
 
 /** What a line can be looked for by. */
 interface Sought {
@@ -113,19 +113,14 @@ const unique = (words: readonly (string | null | undefined)[]): string[] => [
   ...new Set(words.filter((word): word is string => !!word)),
 ];
 
-const shown = (entries: Entries, kind: string): readonly Entry[] =>
-  (entries[kind] ?? []).filter(({ fields }) => fields["removed"] !== true);
-
 export function linesOf(entries: Entries, derived: Derived): Lines {
-  const known = new Map<string, Fields>();
-  for (const [kind, found] of Object.entries(entries))
-    for (const { id, fields } of found) known.set(`${kind}/${id}`, fields);
-  const look = (kind: string, id: string | null): Fields => known.get(`${kind}/${id ?? ""}`) ?? {};
+  const look = lookIn(entries);
   const lotOf = (batch: string | null): string | null =>
     text(look("lot", text(look("batch", batch), "lot")), "label");
-  const machineOf = (f: Fields): string | null => text(look("machine", text(f, "machine")), "name");
+  const machineOf = (f: Row): string | null => text(look("machine", text(f, "machine")), "name");
 
-  const pieces = shown(entries, "piece").map(({ id, fields: f }): PieceLine => {
+  const pieces = shown(entries, "piece").map((f): PieceLine => {
+    const { id } = f;
     const batch = text(f, "batch");
     return {
       id,
@@ -142,16 +137,15 @@ export function linesOf(entries: Entries, derived: Derived): Lines {
       note: text(f, "note"),
     };
   });
-  const bySession = new Map<string, PieceLine[]>();
-  for (const piece of pieces) {
-    if (piece.outcome === null || piece.session === null) continue;
-    bySession.set(piece.session, [...(bySession.get(piece.session) ?? []), piece]);
-  }
+  const bySession = groupBy(
+    pieces.filter(({ outcome }) => outcome !== null),
+    ({ session }) => [session],
+  );
 
-  const sessions = shown(entries, "session").map(({ id, fields: f }): WorkLine => {
+  const sessions = shown(entries, "session").map((f): WorkLine => {
+    const { id } = f;
     const own = (bySession.get(id) ?? []).sort((a, b) => (a.number ?? 0) - (b.number ?? 0));
     const batches = texts(f, "batches");
-    const taken = own.map(({ minutes }) => minutes).filter((minutes): minutes is number => minutes !== null);
     return {
       id,
       kind: "session",
@@ -166,15 +160,14 @@ export function linesOf(entries: Entries, derived: Derived): Lines {
       faults: unique(own.flatMap(({ faults }) => faults)),
       counts: counted(own.map(({ outcome }) => outcome)),
       pieces: own,
-      minutes: taken.length
-        ? toHundredths(Math.round(taken.reduce((a, b) => a + b, 0) * 100) / 100, taken.length)
-        : null,
+      minutes: meanOf(own.map(({ minutes }) => minutes)),
       note: text(f, "note"),
     };
   });
   const written = shown(entries, "tally")
-    .filter(({ fields }) => isWrittenUp(fields))
-    .map(({ id, fields: f }): WorkLine => {
+    .filter(isWrittenUp)
+    .map((f): WorkLine => {
+      const { id } = f;
       const batch = text(f, "batch");
       return {
         id,
@@ -187,7 +180,7 @@ export function linesOf(entries: Entries, derived: Derived): Lines {
         machine: machineOf(f),
         lots: unique([lotOf(batch)]),
         edges: derived.tally_edges[id] ?? [],
-        faults: Object.keys(numbers(f, "lost_by")),
+        faults: counts(f, "lost_by").map(([fault]) => fault),
         counts: { good: goodOf(f), second: count(f, "second_count") ?? 0, lost: lostOf(f) },
         pieces: [],
         minutes: null,
@@ -200,13 +193,12 @@ export function linesOf(entries: Entries, derived: Derived): Lines {
   ];
   work.sort((a, b) => newestFirst({ at: a.began, id: a.id }, { at: b.began, id: b.id }));
 
-  const byBatch = new Map<string, WorkLine[]>();
-  for (const line of work)
-    for (const batch of line.batches) byBatch.set(batch, [...(byBatch.get(batch) ?? []), line]);
-  const batches = shown(entries, "batch").map(({ id, fields: f }): BatchLine => {
+  const byBatch = groupBy(work, ({ batches }) => batches);
+  const batches = shown(entries, "batch").map((f): BatchLine => {
+    const { id } = f;
     const own = byBatch.get(id) ?? [];
     const stands = derived.stands[id] ?? {};
-    const stood = stands["profiled"];
+    const stood = stands.profiled;
     return {
       id,
       label: text(f, "label"),
@@ -227,14 +219,10 @@ export function linesOf(entries: Entries, derived: Derived): Lines {
 }
 
 /** Outcomes that stand beside the one that counts. */
-function othersSaid(fields: Fields, counts: Outcome | undefined): Outcome[] {
-  const standing = Object.entries(fields)
-    .filter(([name, value]) => name.startsWith("outcome/") && value !== null)
-    .map(([, value]) => value);
+function othersSaid(row: Row, counts: Outcome | undefined): Outcome[] {
+  const standing = prefixed(row, "outcome/").map(([, { value }]) => value);
   return OUTCOMES.filter((outcome) => outcome !== counts && standing.includes(outcome));
 }
-
-const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 
 function counted(outcomes: readonly (Outcome | null)[]): Record<Outcome, number> {
   const counts = { good: 0, second: 0, lost: 0 };

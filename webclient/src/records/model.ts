@@ -1,17 +1,10 @@
-/** What is a record as a table or a list needs it, and what follows from the records that no record says itself? */
+/** What follows from the records that no record says itself, and how a record's moments and counts are read? */
 
-import type { Value } from "../logbook/model";
-
-export type Fields = Record<string, Value>;
-
-/** A record's plain values; what is null is "not said". */
-export interface Entry {
-  id: string;
-  fields: Fields;
-}
+import type { Row } from "../logbook/model";
+import { dict, num, text } from "../logbook/read";
 
 /** By kind, in the order of their ids. */
-export type Entries = Readonly<Record<string, readonly Entry[]>>;
+export type Entries = Readonly<Record<string, readonly Row[]>>;
 
 export type Outcome = "good" | "second" | "lost";
 export const OUTCOMES: readonly Outcome[] = ["good", "second", "lost"];
@@ -30,48 +23,56 @@ export interface Derived {
 
 export type Cell = null | boolean | number | string;
 
-const said = (fields: Fields, name: string): Value | undefined =>
-  Object.hasOwn(fields, name) ? fields[name] : undefined;
+export const isRemoved = (row: Row): boolean => row.fields.removed?.value === true;
 
-export function text(fields: Fields, name: string): string | null {
-  const value = said(fields, name);
-  return typeof value === "string" && value !== "" ? value : null;
-}
-
-export function number(fields: Fields, name: string): number | null {
-  const value = said(fields, name);
-  return typeof value === "number" && Math.abs(value) < 1e15 ? value : null;
-}
+/** Those not removed. */
+export const shown = (entries: Entries, kind: string): Row[] =>
+  (entries[kind] ?? []).filter((row) => !isRemoved(row));
 
 /** A whole number from 0 up. */
-export function count(fields: Fields, name: string): number | null {
-  const value = number(fields, name);
+export function count(row: Row | undefined, name: string): number | null {
+  const value = num(row, name);
   return value !== null && value >= 0 ? Math.trunc(value) : null;
 }
 
-export function flag(fields: Fields, name: string): boolean | null {
-  const value = said(fields, name);
-  return typeof value === "boolean" ? value : null;
-}
-
-export function texts(fields: Fields, name: string): string[] {
-  const value = said(fields, name);
-  return Array.isArray(value) ? value.filter((one): one is string => typeof one === "string") : [];
-}
-
-export function numbers(fields: Fields, name: string): Record<string, number> {
-  const value = said(fields, name);
-  const found: Record<string, number> = {};
-  if (typeof value !== "object" || value === null || Array.isArray(value)) return found;
-  for (const [key, n] of Object.entries(value))
-    if (typeof n === "number" && n >= 1) found[key] = Math.trunc(n);
-  return found;
+/** Counts by name, such as a tally's losses by what was seen. */
+export function counts(row: Row, name: string): [string, number][] {
+  return Object.entries(dict(row, name)).flatMap(([key, n]) =>
+    typeof n === "number" && n >= 1 ? [[key, Math.trunc(n)]] : [],
+  );
 }
 
 /** An instant as milliseconds; null where it cannot be read. */
-export function instant(fields: Fields, name: string): number | null {
-  const written = text(fields, name);
-  if (written === null || !/T.*(Z|[+-]\d\d:?\d\d)$/.test(written)) return null;
-  const ms = Date.parse(written);
+export function instant(row: Row, name: string): number | null {
+  const written = text(row, name) ?? "";
+  const ms = /T.*(Z|[+-]\d\d:?\d\d)$/.test(written) ? Date.parse(written) : Number.NaN;
   return Number.isNaN(ms) ? null : ms;
 }
+
+/** Any record by its kind and id. */
+export type Look = (kind: string, id: string | null) => Row | undefined;
+
+export function lookIn(entries: Entries): Look {
+  const known = new Map(
+    Object.values(entries).flatMap((rows) => rows.map((row) => [`${row.kind}/${row.id}`, row])),
+  );
+  return (kind, id) => known.get(`${kind}/${id ?? ""}`);
+}
+
+/** A list for each key, in the order met. */
+export function groupBy<T>(
+  all: readonly T[],
+  keysOf: (one: T) => readonly (string | null)[],
+): Map<string, T[]> {
+  const found = new Map<string, T[]>();
+  for (const one of all) {
+    for (const key of keysOf(one)) {
+      const group = found.get(key ?? "");
+      if (group) group.push(one);
+      else found.set(key ?? "", [one]);
+    }
+  }
+  return found;
+}
+
+export const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);

@@ -1,19 +1,17 @@
 /** How many came out of each stage of each batch? Tallies, and for profiling the pieces as well. */
 
-import { count, flag, type Derived, type Entries, type Fields, numbers, type Outcome, text } from "./model";
+import type { Row } from "../logbook/model";
+import { flag, text } from "../logbook/read";
+import { count, counts, type Derived, type Entries, type Outcome, shown } from "./model";
 
 type Stands = Record<string, Record<string, Record<Outcome, number>>>;
 
-export const lostOf = (tally: Fields): number =>
-  Object.values(numbers(tally, "lost_by")).reduce((sum, n) => sum + n, 0);
+export const lostOf = (tally: Row): number => counts(tally, "lost_by").reduce((sum, [, n]) => sum + n, 0);
 
 /** Good ones as written; where only the start and the losses are, the rest were good. */
-export function goodOf(tally: Fields): number {
-  const good = count(tally, "good");
-  return (
-    good ?? Math.max(0, (count(tally, "started") ?? 0) - (count(tally, "second_count") ?? 0) - lostOf(tally))
-  );
-}
+export const goodOf = (tally: Row): number =>
+  count(tally, "good") ??
+  Math.max(0, (count(tally, "started") ?? 0) - (count(tally, "second_count") ?? 0) - lostOf(tally));
 
 /** By batch, by stage; an opening count of an edge belongs to no batch. */
 export function standsOf(entries: Entries, outcome: Derived["outcome"]): Stands {
@@ -25,21 +23,21 @@ export function standsOf(entries: Entries, outcome: Derived["outcome"]): Stands 
     found[batch] = stages;
     return stood;
   };
-  for (const { fields } of entries["tally"] ?? []) {
-    const [batch, stage] = [text(fields, "batch"), text(fields, "stage")];
-    if (batch === null || stage === null || fields["removed"] === true) continue;
+  for (const row of shown(entries, "tally")) {
+    const [batch, stage] = [text(row, "batch"), text(row, "stage")];
+    if (batch === null || stage === null) continue;
     const stood = at(batch, stage);
-    stood.good += goodOf(fields);
-    stood.second += count(fields, "second_count") ?? 0;
-    stood.lost += lostOf(fields);
+    stood.good += goodOf(row);
+    stood.second += count(row, "second_count") ?? 0;
+    stood.lost += lostOf(row);
   }
-  for (const { id, fields } of entries["piece"] ?? []) {
-    const [batch, came] = [text(fields, "batch"), outcome[id]];
+  for (const row of shown(entries, "piece")) {
+    const [batch, came] = [text(row, "batch"), outcome[row.id]];
     if (batch !== null && came !== undefined) at(batch, "profiled")[came] += 1;
   }
   return found;
 }
 
 /** Was the tally work at the machine, written up later? */
-export const isWrittenUp = (tally: Fields): boolean =>
+export const isWrittenUp = (tally: Row): boolean =>
   text(tally, "stage") === "profiled" && flag(tally, "opening") !== true;

@@ -1,260 +1,286 @@
-/** What stands in each row of each table? The maker's own words, and what follows from them. */
+/** Which columns has each table, and what stands in them? The same as the server's, in every language. */
 
-import { HEADERS, type TableName } from "./columns";
+import type { Row } from "../logbook/model";
+import { dict, flag, num, text, texts } from "../logbook/read";
 import {
   type Cell,
+  compare,
   count,
+  counts,
   type Derived,
   type Entries,
-  type Entry,
-  type Fields,
-  flag,
+  groupBy,
   instant,
-  number,
-  numbers,
+  type Look,
+  lookIn,
   OUTCOMES,
   STAGES,
-  text,
-  texts,
+  shown,
 } from "./model";
 import { csvText, toHundredths } from "./rules";
-
-/** The calendar day of an instant (milliseconds) in the workshop. */
-export type DayOf = (at: number) => string;
-
-type Row = readonly Cell[];
-type Look = (kind: string, id: string | null) => Fields;
+import { lostOf } from "./stands";
 
 interface Facts {
-  entries: Entries;
   derived: Derived;
-  dayOf: DayOf;
   look: Look;
+  /** the calendar day of an instant (milliseconds) in the workshop */
+  dayOf: (at: number) => string;
+  pieces: ReadonlyMap<string, readonly Row[]>;
 }
 
-const NOTHING: Fields = {};
+/** A column's name, and how its cell is read. */
+type Column = readonly [string, (row: Row, facts: Facts) => Cell];
 
-/** The whole table as RFC 4180 text, oldest first; records that were removed are left out. */
-export function tableText(name: TableName, entries: Entries, derived: Derived, dayOf: DayOf): string {
-  const known = new Map<string, Fields>();
-  for (const [kind, found] of Object.entries(entries))
-    for (const { id, fields } of found) known.set(`${kind}/${id}`, fields);
-  const facts: Facts = {
-    entries,
-    derived,
-    dayOf,
-    look: (kind, id) => known.get(`${kind}/${id ?? ""}`) ?? NOTHING,
-  };
-  return csvText(HEADERS[name], WRITERS[name](facts));
-}
+const words = (name: string, field = name): Column => [name, (row) => text(row, field)];
+const whole = (name: string, field = name): Column => [name, (row) => count(row, field)];
+const figure = (name: string): Column => [name, (row) => num(row, name)];
+const yes = (name: string, field = name): Column => [name, (row) => flag(row, field)];
 
-function rows(facts: Facts, kind: string, by: string, write: (fields: Fields, id: string) => Row): Row[] {
-  const shown = (facts.entries[kind] ?? []).filter(({ fields }) => fields["removed"] !== true);
-  const keyed = shown.map((entry) => ({ entry, key: text(entry.fields, by) ?? "" }));
-  keyed.sort((a, b) => compare(a.key, b.key) || compare(a.entry.id, b.entry.id));
-  return keyed.map(({ entry }) => write(entry.fields, entry.id));
-}
+const day = (field: string, said = false): Column => [
+  "day",
+  (row, { dayOf }) => {
+    const at = instant(row, field);
+    const known = text(row, "day");
+    return (said && known) || (at === null ? known : dayOf(at));
+  },
+];
 
-const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
-
-const WRITERS: Record<TableName, (facts: Facts) => Row[]> = {
-  pieces,
-  sessions,
-  batches,
-  tallies,
-  soaks,
-  care,
-  settings,
-};
-
-function day(facts: Facts, fields: Fields, name: string): string | null {
-  const at = instant(fields, name);
-  return at === null ? text(fields, "day") : facts.dayOf(at);
-}
-
-const batchOf = ({ look }: Facts, fields: Fields): string | null =>
-  text(look("batch", text(fields, "batch")), "label");
-
-const lotOf = ({ look }: Facts, fields: Fields): string | null =>
-  text(look("lot", text(fields, "lot") ?? text(look("batch", text(fields, "batch")), "lot")), "label");
-
-const machineOf = ({ look }: Facts, fields: Fields): string | null =>
+const ID: Column = ["id", (row) => row.id];
+const NOTE = words("note");
+const labelOf = ({ look }: Facts, kind: string, id: string | null): string | null =>
+  text(look(kind, id), "label");
+const lotOfBatch = (facts: Facts, id: string | null): string | null =>
+  labelOf(facts, "lot", text(facts.look("batch", id), "lot"));
+const machineOf = ({ look }: Facts, row: Row | undefined): string | null =>
   text(
-    look("machine", text(fields, "machine") ?? text(look("session", text(fields, "session")), "machine")),
+    look("machine", text(row, "machine") ?? text(look("session", text(row, "session")), "machine")),
     "name",
   );
 
+const BATCH: Column = ["batch", (row, facts) => labelOf(facts, "batch", text(row, "batch"))];
+const LOT: Column = [
+  "lot",
+  (row, facts) =>
+    text(row, "lot") ? labelOf(facts, "lot", text(row, "lot")) : lotOfBatch(facts, text(row, "batch")),
+];
+const MACHINE: Column = ["machine", (row, facts) => machineOf(facts, row)];
+
 /** To the hundredth; null where they are not said so. */
-export function minutesBetween(fields: Fields, first: string, last: string): number | null {
-  const [start, end] = [instant(fields, first), instant(fields, last)];
+export function minutesBetween(row: Row, first: string, last: string): number | null {
+  const [start, end] = [instant(row, first), instant(row, last)];
   return start === null || end === null || end < start ? null : toHundredths(end - start, 60_000);
 }
 
-function pieces(facts: Facts): Row[] {
-  const { derived } = facts;
-  return rows(facts, "piece", "at", (f, id) => [
-    day(facts, f, "at"),
-    text(f, "session"),
-    count(f, "number"),
-    batchOf(facts, f),
-    lotOf(facts, f),
-    machineOf(facts, f),
-    derived.piece_edge[id] ?? null,
-    text(f, "began"),
-    text(f, "at"),
-    minutesBetween(f, "began", "at"),
-    derived.outcome[id] ?? null,
-    texts(f, "seen").join(" "),
-    flag(f, "full"),
-    text(f, "note"),
-    id,
-  ]);
+/** Minutes a piece, to the hundredth. */
+export function meanOf(minutes: readonly (number | null)[]): number | null {
+  const taken = minutes.filter((each): each is number => each !== null);
+  const sum = taken.reduce((total, each) => total + each, 0);
+  return taken.length > 0 ? toHundredths(Math.round(sum * 100) / 100, taken.length) : null;
 }
 
-function sessions(facts: Facts): Row[] {
-  const { derived, look } = facts;
-  const bySession = new Map<string, Entry[]>();
-  for (const piece of facts.entries["piece"] ?? []) {
-    if (piece.fields["removed"] === true) continue;
-    const session = text(piece.fields, "session") ?? "";
-    const found = bySession.get(session);
-    if (found) found.push(piece);
-    else bySession.set(session, [piece]);
-  }
-  return rows(facts, "session", "began", (f, id) => {
-    const own = bySession.get(id) ?? [];
-    const taken = own
-      .map(({ fields }) => minutesBetween(fields, "began", "at"))
-      .filter((m): m is number => m !== null);
-    const sum = Math.round(taken.reduce((total, minutes) => total + minutes, 0) * 100) / 100;
-    const its = texts(f, "batches");
-    const lots = its.map((batch) => text(look("lot", text(look("batch", batch), "lot")), "label") ?? "");
-    const edges = own
-      .map((piece) => derived.piece_edge[piece.id])
-      .filter((edge): edge is string => edge !== undefined);
-    return [
-      day(facts, f, "began"),
-      text(f, "began"),
-      text(f, "ended"),
-      machineOf(facts, f),
-      its.map((batch) => text(look("batch", batch), "label") ?? "").join(" "),
-      sorted(lots).join(" "),
-      sorted(edges).join(" "),
-      ...OUTCOMES.map((outcome) => own.filter((piece) => derived.outcome[piece.id] === outcome).length),
-      taken.length ? toHundredths(sum, taken.length) : null,
-      count(f, "left_in_water"),
-      text(f, "joined_to"),
-      text(f, "note"),
-      id,
-    ];
-  });
-}
+const own = (row: Row, { pieces }: Facts): readonly Row[] => pieces.get(row.id) ?? [];
 
-const sorted = (words: readonly string[]): string[] => [...new Set(words)].sort(compare);
+const sorted = (all: readonly (string | null | undefined)[]): string =>
+  [...new Set(all.filter((one) => one !== undefined).map((one) => one ?? ""))].sort(compare).join(" ");
 
-function batches(facts: Facts): Row[] {
-  return rows(facts, "batch", "planned_day", (f, id) => {
-    const stands = facts.derived.stands[id] ?? {};
-    const came = STAGES.flatMap((stage): Cell[] =>
-      OUTCOMES.map((outcome) => stands[stage]?.[outcome] ?? null),
-    );
-    return [
-      text(f, "label"),
-      lotOf(facts, f),
-      text(f, "planned_day"),
-      count(f, "pieces"),
-      ...came,
-      flag(f, "closed"),
-      text(f, "note"),
-      id,
-    ];
-  });
-}
+const ofTask =
+  (read: (task: Row | undefined, facts: Facts) => Cell) =>
+  (row: Row, facts: Facts): Cell =>
+    read(facts.look("care_task", text(row, "task")), facts);
 
-function tallies(facts: Facts): Row[] {
-  return rows(facts, "tally", "at", (f, id) => {
-    const lost = Object.entries(numbers(f, "lost_by")).sort(([a], [b]) => compare(a, b));
-    return [
-      text(f, "day") ?? day(facts, f, "at"),
-      text(f, "at"),
-      batchOf(facts, f),
-      lotOf(facts, f),
-      text(f, "stage"),
-      machineOf(facts, f),
-      (facts.derived.tally_edges[id] ?? []).join(" "),
-      count(f, "started"),
-      count(f, "good"),
-      count(f, "second_count"),
-      lost.reduce((sum, [, n]) => sum + n, 0),
-      lost.map(([fault, n]) => `${fault}:${n}`).join(" "),
-      flag(f, "opening"),
-      text(f, "note"),
-      id,
-    ];
-  });
-}
-
-function soaks(facts: Facts): Row[] {
-  return rows(facts, "soak", "put_in", (f, id) => {
-    const planned = number(f, "soak_s");
-    return [
-      day(facts, f, "put_in"),
-      text(f, "put_in"),
-      text(f, "taken_out"),
-      minutesBetween(f, "put_in", "taken_out"),
-      planned === null ? null : toHundredths(planned, 60),
-      text(f, "purpose"),
-      count(f, "pieces"),
-      batchOf(facts, f),
-      lotOf(facts, f),
-      text(f, "jar"),
-      text(f, "water"),
-      number(f, "water_c"),
-      text(f, "mark"),
-      text(f, "note"),
-      id,
-    ];
-  });
-}
-
-function care(facts: Facts): Row[] {
-  return rows(facts, "care_done", "at", (f, id) => {
-    const task = facts.look("care_task", text(f, "task"));
-    return [
-      day(facts, f, "at"),
-      text(f, "at"),
-      text(f, "what"),
-      text(task, "words") ?? text(task, "what"),
-      machineOf(facts, task),
-      text(task, "tool"),
-      text(f, "until_day"),
-      text(f, "note"),
-      id,
-    ];
-  });
-}
-
-function settings(facts: Facts): Row[] {
-  return rows(facts, "setting", "at", (f, id) => [
-    day(facts, f, "at"),
-    text(f, "at"),
-    machineOf(facts, f),
-    text(facts.look("blade", text(f, "blade")), "label"),
-    ...stop(f, "middle_stop"),
-    ...stop(f, "shoulder_stop"),
-    number(f, "projection_mm"),
-    text(f, "template"),
-    text(f, "why"),
-    id,
-  ]);
-}
-
-function stop(fields: Fields, name: string): [Cell, Cell] {
-  const found = fields[name];
-  if (typeof found !== "object" || found === null || Array.isArray(found)) return [null, null];
-  const { value, way } = found;
+function stop(name: string): Column[] {
   return [
-    typeof value === "number" || typeof value === "string" ? value : null,
-    typeof way === "string" ? way : null,
+    [
+      name,
+      (row) => (typeof dict(row, name).value === "object" ? null : ((dict(row, name).value ?? null) as Cell)),
+    ],
+    [
+      `${name}_way`,
+      (row) => (typeof dict(row, name).way === "string" ? (dict(row, name).way as string) : null),
+    ],
   ];
+}
+
+/** Each table: its kind, what it is ordered by, its columns. */
+const TABLE = {
+  pieces: [
+    "piece",
+    "at",
+    [
+      day("at"),
+      words("session"),
+      whole("number"),
+      BATCH,
+      LOT,
+      MACHINE,
+      ["edge", ({ id }, { derived }) => derived.piece_edge[id] ?? null],
+      words("began"),
+      words("at"),
+      ["minutes", (row) => minutesBetween(row, "began", "at")],
+      ["outcome", ({ id }, { derived }) => derived.outcome[id] ?? null],
+      ["seen", (row) => texts(row, "seen").join(" ")],
+      yes("fully_counted", "full"),
+      NOTE,
+      ID,
+    ],
+  ],
+  sessions: [
+    "session",
+    "began",
+    [
+      day("began"),
+      words("began"),
+      words("ended"),
+      MACHINE,
+      [
+        "batches",
+        (row, facts) =>
+          texts(row, "batches")
+            .map((batch) => labelOf(facts, "batch", batch) ?? "")
+            .join(" "),
+      ],
+      ["lots", (row, facts) => sorted(texts(row, "batches").map((batch) => lotOfBatch(facts, batch)))],
+      ["edges", (row, facts) => sorted(own(row, facts).map(({ id }) => facts.derived.piece_edge[id]))],
+      ...OUTCOMES.map(
+        (outcome): Column => [
+          outcome,
+          (row, facts) => own(row, facts).filter(({ id }) => facts.derived.outcome[id] === outcome).length,
+        ],
+      ),
+      [
+        "minutes_a_piece",
+        (row, facts) => meanOf(own(row, facts).map((piece) => minutesBetween(piece, "began", "at"))),
+      ],
+      whole("left_in_water"),
+      words("joined_to"),
+      NOTE,
+      ID,
+    ],
+  ],
+  batches: [
+    "batch",
+    "planned_day",
+    [
+      words("label"),
+      LOT,
+      words("planned_day"),
+      whole("pieces"),
+      ...STAGES.flatMap((stage) =>
+        OUTCOMES.map(
+          (outcome): Column => [
+            `${stage}_${outcome}`,
+            ({ id }, { derived }) => derived.stands[id]?.[stage]?.[outcome] ?? null,
+          ],
+        ),
+      ),
+      yes("closed"),
+      NOTE,
+      ID,
+    ],
+  ],
+  tallies: [
+    "tally",
+    "at",
+    [
+      day("at", true),
+      words("at"),
+      BATCH,
+      LOT,
+      words("stage"),
+      MACHINE,
+      ["edge", ({ id }, { derived }) => (derived.tally_edges[id] ?? []).join(" ")],
+      whole("started"),
+      whole("good"),
+      whole("second", "second_count"),
+      ["lost", lostOf],
+      [
+        "lost_by",
+        (row) =>
+          counts(row, "lost_by")
+            .sort(([a], [b]) => compare(a, b))
+            .map((each) => each.join(":"))
+            .join(" "),
+      ],
+      yes("opening"),
+      NOTE,
+      ID,
+    ],
+  ],
+  soaks: [
+    "soak",
+    "put_in",
+    [
+      day("put_in"),
+      words("put_in"),
+      words("taken_out"),
+      ["minutes", (row) => minutesBetween(row, "put_in", "taken_out")],
+      [
+        "planned_minutes",
+        (row) => (num(row, "soak_s") === null ? null : toHundredths(num(row, "soak_s") ?? 0, 60)),
+      ],
+      words("for", "purpose"),
+      whole("pieces"),
+      BATCH,
+      LOT,
+      words("jar"),
+      words("water"),
+      figure("water_c"),
+      words("mark"),
+      NOTE,
+      ID,
+    ],
+  ],
+  care: [
+    "care_done",
+    "at",
+    [
+      day("at"),
+      words("at"),
+      words("what"),
+      ["task", ofTask((task) => text(task, "words") || text(task, "what"))],
+      ["machine", ofTask((task, facts) => machineOf(facts, task))],
+      ["tool", ofTask((task) => text(task, "tool"))],
+      words("until_day"),
+      NOTE,
+      ID,
+    ],
+  ],
+  settings: [
+    "setting",
+    "at",
+    [
+      day("at"),
+      words("at"),
+      MACHINE,
+      ["blade", (row, facts) => labelOf(facts, "blade", text(row, "blade"))],
+      ...stop("middle_stop"),
+      ...stop("shoulder_stop"),
+      figure("projection_mm"),
+      words("template"),
+      words("why"),
+      ID,
+    ],
+  ],
+} as const satisfies Record<string, readonly [string, string, readonly Column[]]>;
+
+export type TableName = keyof typeof TABLE;
+export const TABLES = Object.keys(TABLE) as TableName[];
+
+/** The whole table as RFC 4180 text, oldest first; records that were removed are left out. */
+export function tableText(
+  name: TableName,
+  entries: Entries,
+  derived: Derived,
+  dayOf: Facts["dayOf"],
+): string {
+  const [kind, by, columns]: readonly [string, string, readonly Column[]] = TABLE[name];
+  const pieces = groupBy(shown(entries, "piece"), (piece) => [text(piece, "session")]);
+  const facts: Facts = { derived, dayOf, look: lookIn(entries), pieces };
+  const rows = shown(entries, kind).sort(
+    (a, b) => compare(text(a, by) ?? "", text(b, by) ?? "") || compare(a.id, b.id),
+  );
+  return csvText(
+    columns.map(([head]) => head),
+    rows.map((row) => columns.map(([, read]) => read(row, facts))),
+  );
 }

@@ -3,7 +3,7 @@
 import { clockTime, day, list, number, plural } from "../language/format";
 import type { Value } from "../logbook/model";
 import type { Outcome } from "./model";
-import type { TableName } from "./columns";
+import type { TableName } from "./tables";
 
 const pieces = (n: number): string => `${number(n)} ${plural(n, { one: "piece", other: "pieces" })}`;
 

@@ -10,11 +10,18 @@ from easelside.logbook.model import Change, Offer
 MOST_FIELDS = 500
 DEEPEST = 20
 
-_uuid = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}").fullmatch
-_kind = re.compile(r"[a-z][a-z0-9_]{0,63}").fullmatch
-_device = re.compile(r"[a-z0-9][a-z0-9_-]{0,63}").fullmatch
+LONGEST_NAME = 120
+_NESTED = (list, dict)
+
+UUID = "[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}"
+KIND = "[a-z][a-z0-9_]{0,63}"
+DEVICE = "[a-z0-9][a-z0-9_-]{0,63}"
+_uuid = re.compile(UUID).fullmatch
+_kind = re.compile(KIND).fullmatch
+_device = re.compile(DEVICE).fullmatch
+_plain = re.compile(f"{UUID} {UUID} {KIND} {DEVICE}").fullmatch
 _instant = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}\.[0-9]{3}Z").fullmatch
-_field = re.compile(r"[^\x00-\x1f\x7f\ud800-\udfff]{1,120}").fullmatch
+_field = re.compile(f"[^\x00-\x1f\x7f\ud800-\udfff]{{1,{LONGEST_NAME}}}").fullmatch
 
 
 def is_instant(written: str) -> bool:
@@ -37,40 +44,44 @@ def is_device(written: str) -> bool:
 
 
 def _too_deep(value: Any, left: int = DEEPEST) -> bool:
-    if type(value) is list:
-        inner: Iterable[Any] = value
-    elif type(value) is dict:
-        inner = value.values()
-    else:
-        return False
-    return left == 0 or any(_too_deep(item, left - 1) for item in inner)
+    inner: Iterable[Any] = value.values() if type(value) is dict else value
+    for item in inner:
+        if type(item) in _NESTED and (left == 1 or _too_deep(item, left - 1)):
+            return True
+    return False
+
+
+def _is_field(name: str) -> bool:
+    if name.isprintable():  # most names; the pattern also lets through what only looks like nothing
+        return 0 < len(name) <= LONGEST_NAME
+    return _field(name) is not None
 
 
 def problem_with_change(change: Change) -> str | None:
     """The code of what is wrong with a change, or None. See `words.PROBLEMS`."""
-    if not _uuid(change["id"]):
-        return "bad_id"
-    if not _uuid(change["record"]):
-        return "bad_record"
-    if not _kind(change["kind"]):
-        return "bad_kind"
-    if not _device(change["device"]):
-        return "bad_device"
+    id, record, kind, device = change["id"], change["record"], change["kind"], change["device"]
+    if not _plain(f"{id} {record} {kind} {device}"):  # all four at once: this runs for every change
+        if not _uuid(id):
+            return "bad_id"
+        if not _uuid(record):
+            return "bad_record"
+        return "bad_device" if _kind(kind) else "bad_kind"
     if not is_instant(change["made"]):
         return "bad_time"
     if not 1 <= change["v"] < 2**31:
         return "bad_version"
-    if len(change["set"]) > MOST_FIELDS or len(change["saw"]) > MOST_FIELDS:
+    set, saws = change["set"], change["saw"]
+    if len(set) > MOST_FIELDS:
         return "too_many"
-    for name, value in change["set"].items():
-        if not _field(name):
+    for name, value in set.items():
+        if not _is_field(name):
             return "bad_field"
-        if type(value) in (list, dict) and _too_deep(value):
+        if type(value) in _NESTED and _too_deep(value):
             return "too_deep"
-    for name, saw in change["saw"].items():
+    if not saws.keys() <= set.keys():
+        return "bad_saw"
+    for saw in saws.values():
         if saw is not None and not _uuid(saw):
-            return "bad_saw"
-        if name not in change["set"]:
             return "bad_saw"
     given = change.get("given")
     if given is not None and not is_instant(given["when"]):
@@ -87,9 +98,9 @@ def problem_with_offer(offer: Offer) -> str | None:
         return "bad_kind"
     if not is_instant(offer["when"]):
         return "bad_time"
-    if not _field(offer["field"]):
+    if not _is_field(offer["field"]):
         return "bad_field"
-    if _too_deep(offer["value"]):
+    if type(offer["value"]) in _NESTED and _too_deep(offer["value"]):
         return "too_deep"
     if offer["saw"] is not None and not _uuid(offer["saw"]):
         return "bad_saw"

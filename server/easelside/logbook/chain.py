@@ -9,8 +9,8 @@ import hashlib
 START = b""
 
 
-def digest(text: str) -> bytes:
-    return hashlib.sha256(text.encode()).digest()
+def digest(text: str | bytes) -> bytes:
+    return hashlib.sha256(text.encode() if isinstance(text, str) else text).digest()
 
 
 def link(before: bytes, text_digest: bytes) -> bytes:

@@ -64,9 +64,9 @@ class OpenPage:
         """Number a row, chain it and fold it into its record. `row["seq"]` is set here."""
         self.seq += 1
         row["seq"] = self.seq
-        text = encode(row).decode()
+        text = encode(row)
         self.hash = chain.link(self.hash, chain.digest(text))
-        self._rows.append((self.seq, key, text, self.hash, held_for))
+        self._rows.append((self.seq, key, text.decode(), self.hash, held_for))
         self.fold(row)
 
     def fold(self, row: Row) -> None:

@@ -35,13 +35,13 @@ def columns(key: int, id: str, fields: Fields) -> tuple[Any, ...]:
     said: dict[str, Value] = {}
     for name, field in fields.items():
         value = field["value"]
-        if name.startswith("outcome/"):
+        if "/" not in name:
+            said[name] = value
+        elif name.startswith("outcome/"):
             if value in OUTCOMES:
                 stand.append(field)
-        elif name.startswith("turns/"):
-            turns += len(value) if isinstance(value, list) else 0
-        else:
-            said[name] = value
+        elif name.startswith("turns/") and isinstance(value, list):
+            turns += len(value)
     number = said.get("number")
     began, at = _text(said.get("began")), _text(said.get("at"))
     return (

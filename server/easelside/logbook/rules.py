@@ -95,6 +95,8 @@ def judge(
     `knows(change id, field)`: does the logbook hold that field of that change (5)?
     `settled`: fields whose outcome is fixed: held before (10), or lost under a logbook since put back (9).
     """
+    if not fields and not settled:
+        return Verdict(list(change["set"]), when)
     back = change["back"]
     saws = change["saw"]
     won: list[str] = []
@@ -103,12 +105,13 @@ def judge(
     for name in change["set"]:
         if name in settled:
             continue
-        saw = saws.get(name)
         present = fields.get(name)
         if present is None:
             won.append(name)
             by_when = True
-        elif _saw(saw, back, present):
+            continue
+        saw = saws.get(name)
+        if _saw(saw, back, present):
             won.append(name)
             seen.append(present["when"])
         elif _was_seen_by_winner(change["id"], saw, back, present):

@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Sequence
+from typing import cast
 
 from easelside.logbook.model import Accepted, Change, Field, Offer, Offered, Row
 from easelside.logbook.page import OpenPage
@@ -29,7 +30,8 @@ def take(page: OpenPage, changes: Sequence[Change], clocks: Clocks) -> list[Acce
         if known is None:
             known = _enter(page, change, clocks, held.get(change["id"], set()), taken_back)
             stored[change["id"]] = known
-            taken_back.learn(known)
+            if taken_back.is_asked:
+                taken_back.learn(known)
         answers.append(_answer(page, known))
     return answers
 
@@ -40,6 +42,7 @@ class _Known:
     def __init__(self, page: OpenPage, changes: Sequence[Change]) -> None:
         self._fields: defaultdict[str, set[str]] = defaultdict(set)
         asked = {saw for change in changes if change["back"] for saw in change["saw"].values() if saw}
+        self.is_asked = bool(asked)
         if asked:
             for row in (*page.rows_of(asked).values(), *page.held_of(asked)):
                 self.learn(row)
@@ -48,7 +51,7 @@ class _Known:
         self._fields[row["id"]].update(row["set"])
 
     def __call__(self, change: str, field: str) -> bool:
-        return change in self._fields and field in self._fields[change]
+        return field in self._fields.get(change, ())
 
 
 def _enter(page: OpenPage, change: Change, clocks: Clocks, held: set[str], known: _Known) -> Row:
@@ -57,31 +60,21 @@ def _enter(page: OpenPage, change: Change, clocks: Clocks, held: set[str], known
     when = when_of(change["made"], clocks) if given is None else min(given["when"], LATEST)
     fields = page.fields(change["kind"], change["record"])
     verdict = judge(change, when, fields, knows=known, settled=settled)
-    row = Row(
-        seq=0,
-        when=verdict.when,
-        won=verdict.won,
-        id=change["id"],
-        v=change["v"],
-        kind=change["kind"],
-        record=change["record"],
-        device=change["device"],
-        made=change["made"],
-        set=change["set"],
-        saw=change["saw"],
-        back=change["back"],
-    )
+    # spread, not named one by one: this runs for every change, and a change has just these keys
+    row = cast(Row, {"seq": 0, "when": verdict.when, "won": verdict.won, **change})
+    if given is not None:
+        del row["given"]  # type: ignore[typeddict-item]
     page.add(row, change["id"])
     return row
 
 
 def _answer(page: OpenPage, row: Row) -> Accepted:
-    won = set(row["won"])
+    won = row["won"]
     lost: dict[str, Field | None] = {}
     if len(won) < len(row["set"]):
         fields = page.fields(row["kind"], row["record"])
         lost = {name: fields.get(name) for name in row["set"] if name not in won}
-    return Accepted(id=row["id"], seq=row["seq"], when=row["when"], won=row["won"], lost=lost)
+    return {"id": row["id"], "seq": row["seq"], "when": row["when"], "won": won, "lost": lost}
 
 
 def take_offers(page: OpenPage, offers: Sequence[Offer], device: str, now: str) -> list[Offered]:

@@ -47,7 +47,7 @@ describe("the first Good", () => {
     orders.lookOnBench(null);
     good();
     expect(session()).toMatchObject({ machine: "m", batches: ["b"] });
-    expect(own()).toMatchObject([{ number: 1, batch: "b", machine: "m", full: true, id: pieceId(session()?.id ?? "", 1) }]);
+    expect(own()).toMatchObject([{ number: 1, batch: "b", machine: "m", id: pieceId(session()?.id ?? "", 1) }]);
     expect(Date.parse(own()[0]?.at ?? "") - Date.parse(own()[0]?.began ?? "")).toBe(180_000);
   });
   test("goes into the session that the set-up began", () => {
@@ -55,9 +55,10 @@ describe("the first Good", () => {
     good();
     expect(session()).toMatchObject({ id: "set-up", batches: ["b"] });
   });
-  test("of a piece whose beginning nobody saw is not fully counted", () => {
+  test("is not fully counted, for nobody tapped when it came on; the next is", () => {
     good();
-    expect(own()[0]).toMatchObject({ began: null, full: false });
+    good();
+    expect(own().map((piece) => piece.full)).toEqual([false, true]);
   });
   test("works with no machine, no batch: later is an answer", () => {
     wait(60);
@@ -181,12 +182,13 @@ describe("take back, step by step", () => {
 });
 
 test("a put right piece is not fully counted", () => {
-  orders.lookOnBench(null);
   good();
-  const piece = own()[0];
+  good();
+  expect(own()[1]?.full).toBe(true);
+  const piece = own()[1];
   if (piece) orders.putRight(piece, "second");
-  expect(own()[0]).toMatchObject({ full: false });
-  expect(outcomes()).toEqual(["second"]);
+  expect(own()[1]?.full).toBe(false);
+  expect(outcomes()).toEqual(["good", "second"]);
 });
 
 test("a missed tap adds a piece without minutes, and the one on has none either", () => {
@@ -199,7 +201,7 @@ test("a missed tap adds a piece without minutes, and the one on has none either"
 });
 
 test("a pause takes the minutes of the piece that was on out of the count, and of no other", () => {
-  orders.lookOnBench(null);
+  good();
   good();
   wait(60);
   const paused = session();
@@ -209,7 +211,7 @@ test("a pause takes the minutes of the piece that was on out of the count, and o
   if (paused) orders.goOn(paused);
   good();
   good();
-  expect(own().map((piece) => piece.full)).toEqual([true, false, true]);
+  expect(own().map((piece) => piece.full)).toEqual([false, true, false, true]);
 });
 
 test("turns stand on the piece that is on, and Good takes them along", () => {

@@ -18,7 +18,7 @@ export const machines = computed((): Machine[] => logbook.rows("machine").map(re
 export const profilers = computed((): Machine[] => machines.value.filter((machine) => machine.does === "profile"));
 
 /** What the maker chose on this phone before a session says it; "later": asked and put off. */
-export const pickedMachine = signal<string | "later" | null>(null);
+export const pickedMachine = signal<string | null>(null);
 export const pickedBatch = signal<string | "later" | null>(null);
 
 /** The open session with the latest act, on whichever machine. */
@@ -31,7 +31,6 @@ export const openSession = computed((): Session | null => {
 
 function machineNow(): Machine | null {
   const find = (id: string | null | undefined): Machine | undefined => profilers.value.find((machine) => machine.id === id);
-  if (pickedMachine.value === "later") return null;
   const open = openSession.value;
   const last = sessions.value.at(-1)?.machine;
   const planned = turnAtBench.value?.batch.machine;

@@ -86,11 +86,11 @@ function inPiece(on: On, facts: BenchFacts): Record<string, Value> {
   return { session: on.id, number: on.number, batch: facts.batch?.id ?? null, machine: facts.machine?.id ?? null, began: on.began };
 }
 
-/** Tapped as it came off, with no pause, no correction and no missed tap before it. */
+/** Tapped as it came off, with no pause, no correction and no missed tap before it. Nobody tapped the first one on. */
 function isFull(on: On): boolean {
   const corrected = on.piece !== undefined && Object.keys(on.piece.nulledBy).length > 0;
   const before = on.own.filter(isDone).at(-1);
-  return on.began !== null && !corrected && !before?.added && !rules.wasPaused(on.session, on.began);
+  return before !== undefined && on.began !== null && !corrected && !before.added && !rules.wasPaused(on.session, on.began);
 }
 
 /** The piece on the easel comes off, and the next is on. Returns the piece's id. */

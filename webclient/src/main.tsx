@@ -1,10 +1,10 @@
 /** The only place where the parts meet: opens the logbook, finds the room of the address, starts the rest. */
 
-import { Component, type ComponentChildren, type ComponentType, render } from "preact";
 import { effect, signal } from "@preact/signals";
+import { Component, type ComponentChildren, type ComponentType, render } from "preact";
 import { logbook } from "./logbook/state";
-import { href, route } from "./route";
 import { words } from "./offline/words";
+import { href, route } from "./route";
 
 import.meta.glob("./look/*.css", { eager: true });
 
@@ -62,11 +62,19 @@ function Screen() {
   );
 }
 
+/** On its first visit a phone asks for the records before it says that nothing is set up. */
+async function opened(): Promise<void> {
+  await logbook.open();
+  if (logbook.hasLogbook || !navigator.onLine) return;
+  const { exchange } = await import("./exchange/state");
+  await exchange.run();
+}
+
 /** A store that does not open (an older version in another tab holds it) must not leave the screen empty. */
 const PATIENCE_MS = 2000;
 
 async function start(): Promise<void> {
-  await Promise.race([logbook.open(), new Promise((patient) => setTimeout(patient, PATIENCE_MS))]);
+  await Promise.race([opened(), new Promise((patient) => setTimeout(patient, PATIENCE_MS))]);
   const bench = document.getElementById("bench");
   if (bench) render(<Screen />, bench);
   effect(() => void show(route.value.room));

@@ -1,9 +1,9 @@
 /** What does a new phone start from? What is in play and the last ninety days, in one go. */
 
+import { withWinners } from "../logbook/merge";
 import type { Row } from "../logbook/model";
 import type { Logbook } from "../logbook/state";
 import { readMeta, writeMeta } from "../logbook/store";
-import { withWinners } from "../logbook/merge";
 import { type Answer, readSnapshot } from "./wire";
 
 const AT_ONCE = 500;

@@ -6,8 +6,8 @@ import { uuid7 } from "./ids";
 import { KindOfRecord } from "./kind";
 import { seen } from "./merge";
 import type { Change, Edit, Row, Value } from "./model";
-import { type OutboxEntry, readMeta, Store } from "./store";
 import { storageKept } from "./storage_marker";
+import { type OutboxEntry, readMeta, Store } from "./store";
 
 /** A new UUIDv7: a record's or a change's id. */
 export function newId(): string {
@@ -58,6 +58,8 @@ export class Logbook {
   });
   readonly questions: Signal<Asked[]> = signal([]);
   device = "";
+  /** false until a server has told which logbook this phone writes in */
+  hasLogbook = false;
 
   private readonly kinds = new Map<string, KindOfRecord>();
   /** ids of the changes that the store holds and the server has not acknowledged */
@@ -121,6 +123,7 @@ export class Logbook {
       return { known, isNew, base, offers, outbox, refused };
     });
     this.device = found.known.device;
+    this.hasLogbook = found.known.logbook !== null;
     batch(() => {
       for (const kind of this.kinds.values()) kind.clear();
       for (const row of found.base) this.kind(row.kind).at(row.id).base = row;

@@ -137,6 +137,7 @@ def test_taken_out_and_marked_in_three_touches_then_in_again_as_last_time_in_two
     page.reload()
     before = phone.taps
     phone.touch(page.get_by_role("button", name="Take it out"))
+    expect(page.get_by_role("heading", name="In the water")).to_be_visible()
     phone.touch(page.get_by_role("button", name="good"))
     assert phone.taps - before <= 3
     expect(page.get_by_role("button", name="good")).to_have_count(0)

@@ -18,16 +18,6 @@ from easelside.records.columns import NAMES
 
 pytestmark = pytest.mark.browser
 
-ON_THE_PHONE = {
-    "pieces": "Pieces",
-    "sessions": "Sessions",
-    "batches": "Batches",
-    "tallies": "Written up later",
-    "soaks": "Soaks",
-    "care": "Care",
-    "settings": "Settings",
-}
-
 
 class StillClock:
     def now(self) -> datetime:
@@ -84,7 +74,7 @@ def test_a_workshop_is_brought_in_with_the_network_cut_and_reaches_its_empty_ser
     tables = workshop["tables"]
     assert isinstance(tables, dict)
     for name in NAMES:
-        text = downloaded(page, phone, f"{ON_THE_PHONE[name]} easelside-{name}.csv")
+        text = downloaded(page, phone, f"{name.capitalize()} easelside-{name}.csv")
         assert rows(text) == rows(tables[name]), name
         assert text == tables[name], name
 

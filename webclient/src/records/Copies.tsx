@@ -67,14 +67,14 @@ export function Copies(p: CopiesProps) {
               <div key={name} class="records-file">
                 <Scribed
                   wide
-                  label={words.table[name]}
+                  label={words.table(name)}
                   sub={`easelside-${name}.csv`}
                   onTake={() => void out(asFile(name, p.table(name)), "file")}
                 />
                 {sharing && (
                   <Scribed
                     label={words.share}
-                    name={`${words.share}: ${words.table[name]}`}
+                    name={`${words.share}: ${words.table(name)}`}
                     onTake={() => void out(asFile(name, p.table(name)), "sheet")}
                   />
                 )}

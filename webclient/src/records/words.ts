@@ -7,56 +7,17 @@ import type { TableName } from "./tables";
 
 const pieces = (n: number): string => `${number(n)} ${plural(n, { one: "piece", other: "pieces" })}`;
 
-const outcomes: Record<Outcome, (n: number) => string> = {
-  good: (n) => `${number(n)} good`,
-  second: (n) => `${number(n)} ${plural(n, { one: "second", other: "seconds" })}`,
-  lost: (n) => `${number(n)} lost`,
-};
+/** Only "second" has a plural of its own. */
+const outcome = (one: Outcome, n: number): string =>
+  `${number(n)} ${one === "second" ? plural(n, { one, other: "seconds" }) : one}`;
 
-const kinds: Record<string, string> = {
-  workshop: "workshop",
-  device: "phone or laptop",
-  machine: "machine",
-  setting: "setting",
-  blade: "blade",
-  blade_move: "move of a blade",
-  lot: "lot",
-  batch: "batch",
-  soak: "soak",
-  session: "session",
-  piece: "piece",
-  tally: "count of a stage",
-  care_task: "care",
-  care_done: "care done",
-  note: "note",
-};
+/** What a person writes; ticks, ids and what the phone fills in are left out of the past. */
+const TOLD =
+  "note text label name planned_day pieces batches seen mark good started second_count lost_by removed".split(
+    " ",
+  );
 
-const fields: Record<string, string> = {
-  note: "note",
-  text: "note",
-  label: "label",
-  name: "name",
-  planned_day: "planned for",
-  pieces: "pieces",
-  wanted_good: "good wanted",
-  began: "began",
-  ended: "ended",
-  at: "at",
-  batches: "batches",
-  batch: "batch",
-  left_in_water: "left in the water",
-  seen: "what was seen",
-  lot: "lot",
-  mark: "how they cut",
-  good: "good",
-  started: "pieces",
-  second_count: "seconds",
-  lost_by: "lost to",
-  taken_out: "taken out",
-  put_in: "put in",
-  closed: "put away",
-  removed: "removed",
-};
+const plain = (code: string): string => code.replaceAll("_", " ");
 
 export const words = {
   records: "Records",
@@ -82,7 +43,7 @@ export const words = {
   counts: (counts: Record<Outcome, number>): string => {
     const said = (["good", "second", "lost"] as const)
       .filter((one) => counts[one] > 0)
-      .map((one) => outcomes[one](counts[one]));
+      .map((one) => outcome(one, counts[one]));
     return said.length ? said.join(", ") : "no piece yet";
   },
   outcome: { good: "good", second: "second", lost: "lost" } as Record<Outcome, string>,
@@ -115,7 +76,6 @@ export const words = {
     time: "time",
     batch: "batch",
     lot: "lot",
-    machine: "machine",
     edge: "edge",
     pieces: "pieces",
     good: "good",
@@ -143,8 +103,8 @@ export const words = {
   by: (device: string): string => `on ${device}`,
   thisPhone: "this phone",
   anotherDevice: "another device",
-  became: (name: string, value: string): string => `${fields[name] ?? name}: ${value}`,
-  isTold: (name: string): boolean => Object.hasOwn(fields, name),
+  became: (name: string, value: string): string => `${plain(name)}: ${value}`,
+  isTold: (name: string): boolean => TOLD.includes(name),
   alsoSaid: (said: readonly Outcome[]): string => `also said: ${list(said.map((one) => words.outcome[one]))}`,
   also: (value: string): string => `also changed on another device: ${value} stands`,
   takenBack: "taken back",
@@ -163,7 +123,7 @@ export const words = {
       .map(([name, one]) => `${name} ${words.value(one)}`)
       .join(", ");
   },
-  kind: (kind: string): string => kinds[kind] ?? kind,
+  kind: plain,
 
   takeAlong: "Take along",
   takeAlongSub: "tables, one file",
@@ -171,15 +131,7 @@ export const words = {
   copiesSub: "needs no network",
   tables: "As tables",
   tablesSub: "for a spreadsheet; names and columns stay the same",
-  table: {
-    pieces: "Pieces",
-    sessions: "Sessions",
-    batches: "Batches",
-    tallies: "Written up later",
-    soaks: "Soaks",
-    care: "Care",
-    settings: "Settings",
-  } as Record<TableName, string>,
+  table: (name: TableName): string => name.charAt(0).toUpperCase() + name.slice(1),
   lines: (n: number): string => plural(n, { one: `${number(n)} line`, other: `${number(n)} lines` }),
   whole: "Everything in one file",
   wholeSub: "all that this phone holds; an empty Easelside takes it in",
@@ -189,19 +141,16 @@ export const words = {
   bringIn: "Bring in",
   bringInSub: "a file of another Easelside, into an empty one",
   chooseFile: "Choose the file",
-  full: "This workshop holds records already, so no file is brought in: two workshops would be mixed. An empty phone or a new workshop takes it.",
+  full: "This workshop holds records already: bringing more in would mix two workshops. An empty phone takes a file.",
   brought: (n: number): string => `${number(n)} records are here, word for word.`,
   seal: (state: string): string => `Seal ${state.slice(0, 8).toUpperCase()}`,
   sealSub: "the same letters on both sides: the same records",
   notBrought: {
-    not_empty: "This workshop holds records already, so nothing was brought in.",
-    not_ours:
-      "Nothing was brought in: this is no file of Easelside, or it ends too early. Choose the one whose name ends in .json.",
-    newer: "Nothing was brought in: a newer Easelside made this file. Bring this one up to date first.",
-    damaged:
-      "Nothing was brought in: the file is not as it was made. Take it along once more, from where it came.",
-    not_same:
-      "The records are here, but not as in the file. Keep the file, and compare them before you go on.",
+    not_empty: "Nothing was brought in: this workshop holds records already.",
+    not_ours: "Nothing was brought in: this is no whole file of Easelside. Its name ends in .json.",
+    newer: "Nothing was brought in: a newer Easelside made this file. Bring this one up to date.",
+    damaged: "Nothing was brought in: the file is not as it was made. Take it along once more.",
+    not_same: "The records are here, but not as in the file. Keep the file, and compare them.",
   },
 
   setAside: "Set aside",
@@ -215,8 +164,7 @@ export const words = {
   refusedSub: "Out of what is shown, and kept here, word for word.",
   hidden: "Removed",
   hiddenSub: "Out of sight, not out of the records.",
-  writtenSince: (names: readonly string[]): string =>
-    `written since: ${list(names.map((name) => fields[name] ?? name))}`,
+  writtenSince: (names: readonly string[]): string => `written since: ${list(names.map(plain))}`,
   showAgain: "Show again",
   saveOne: "Save as a file",
   nothingAside: "Nothing is set aside.",

@@ -21,7 +21,7 @@ from easelside.web.client import assets_of, serve_client
 HOME = {"Host": "127.0.0.1:8765"}
 MIB = 1024 * 1024
 EXCHANGE, SOAKS = "/api/exchange", "/api/soaks"
-SECONDS = 1.0
+SECONDS = 1.0  # of work, so that a busy machine does not count
 SEED = 20261125
 GENERATED = 600  # 5,000 by hand
 
@@ -88,9 +88,9 @@ def check_refused(answer, took: float) -> None:  # type: ignore[no-untyped-def]
 def test_a_broken_body_is_refused_and_nothing_stored(
     browser: FlaskClient, logbook: Logbook, what: str, where: str
 ) -> None:
-    before, began = logbook.end(), time.perf_counter()
+    before, began = logbook.end(), time.process_time()
     answer = browser.post(where, headers=HOME, data=HOSTILE[what], content_type="application/json")
-    check_refused(answer, time.perf_counter() - began)
+    check_refused(answer, time.process_time() - began)
     assert logbook.end() == before
 
 
@@ -109,9 +109,9 @@ def test_a_hundred_thousand_wrong_changes_are_refused_as_one(
     outside = {"device": device, "device_now": "2026-11-25T14:00:00.000Z", "logbook": logbook.id}
     many = ",".join([item] * min(100_000, 900_000 // (len(item) + 1)))
     body = json.dumps(outside)[:-1] + f', "{kind}": [{many}]}}'
-    before, began = logbook.end(), time.perf_counter()
+    before, began = logbook.end(), time.process_time()
     answer = browser.post(EXCHANGE, headers=HOME, data=body, content_type="application/json")
-    check_refused(answer, time.perf_counter() - began)
+    check_refused(answer, time.process_time() - began)
     assert answer.json["code"] == "too_large"
     assert logbook.end() == before
 

@@ -112,6 +112,7 @@ def test_serve_prints_its_address_answers_and_stops_cleanly_on_sigterm(tmp_path:
 def test_a_second_server_on_one_folder_is_refused_within_two_seconds(tmp_path: Path) -> None:
     words = ["serve", "--data", str(tmp_path / "one"), "--port", "0"]
     with serving(*words) as (process, address):
+        start = start_of_python_s()
         began = time.monotonic()
         second = subprocess.run(
             [*SERVER, *words], env=ENVIRONMENT, capture_output=True, text=True, timeout=20, check=False
@@ -121,7 +122,7 @@ def test_a_second_server_on_one_folder_is_refused_within_two_seconds(tmp_path: P
     assert second.returncode == 1
     assert f"process {process.pid}" in second.stderr
     assert "Traceback" not in second.stderr
-    assert took < 2 + start_of_python_s()
+    assert took < 2 + max(start, start_of_python_s())
 
 
 def start_of_python_s() -> float:

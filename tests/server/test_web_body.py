@@ -46,12 +46,12 @@ def test_as_deep_as_is_taken_and_one_deeper() -> None:
     ids=["lists", "both", "flat", "open string", "quotes"],
 )
 def test_a_whole_mib_of_brackets_is_looked_through_at_once(body: bytes) -> None:
-    began = time.perf_counter()
+    began = time.process_time()
     try:
         refuse_deep(body)
     except Malformed:
         pass
-    assert time.perf_counter() - began < 1
+    assert time.process_time() - began < 1
 
 
 def test_one_byte_above_a_mib_is_too_large() -> None:

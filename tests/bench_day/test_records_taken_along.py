@@ -116,3 +116,20 @@ def test_the_newest_session_is_opened_in_three_taps_and_shows_its_pieces(
     expect(page.locator("tbody tr")).to_have_count(4)
     phone.touch(page.get_by_role("button", name="Each piece"), page)
     expect(page.locator("tbody tr")).to_have_count(30)
+
+
+def test_a_note_that_another_device_wrote_over_unseen_is_shown_beside_the_one_that_stands(
+    server: Server, phone: Phone
+) -> None:
+    server.stop()
+    book = Logbook.open(server.data, StillClock(), durable=False)
+    load(book, datetime.now(UTC))
+    c1 = next(r["id"] for r in book.all_records("batch") if r["fields"]["label"]["value"] == "C1")
+    book.close()
+    server.start()
+    page = phone.open(f"{server.url}/#/records/batch/{c1}")
+    expect(page.get_by_role("heading", level=1)).to_have_text("C1: 26 good, 4 lost", timeout=20_000)
+    past = page.locator(".records-past")
+    expect(past).to_contain_text("four torn at the shoulder")
+    expect(past).to_contain_text("also changed on another device: four torn: the edge, not the cane stands")
+    expect(past).to_contain_text("on Bench phone")

@@ -45,12 +45,13 @@ describe("a blade's lives", () => {
     expect(edgeIn(timeline, "m2")).toEqual({ blade: "b3", life: 1 });
   });
 
-  it("used blades that lie here wait for the grinder; new, ground and sent ones do not", () => {
+  it("blades that have cut and lie here wait for the grinder; ground, sent and hardly used ones do not", () => {
     const moves = [
       move("b1", "fitted", "11-01T09:00"), move("b2", "fitted", "11-02T09:00"), move("b3", "fitted", "11-03T09:00"),
       move("b4", "fitted", "11-04T09:00"), move("b2", "ground", "11-05T09:00"), move("b3", "sent", "11-05T09:00"),
     ];
-    expect(waitingToBeGround(timelineOf(moves))).toEqual(["b1"]);
+    expect(waitingToBeGround(timelineOf(moves), () => 100, 200)).toEqual(["b1"]);
+    expect(waitingToBeGround(timelineOf(moves), () => 99, 200)).toEqual([]);
   });
 });
 

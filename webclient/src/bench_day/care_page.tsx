@@ -13,6 +13,7 @@ import { day } from "../language/format";
 import { num } from "../logbook/read";
 import { logbook } from "../logbook/state";
 import { go, route } from "../route";
+import { BOW_AFTER_PIECES } from "../set_up/model";
 import { allBatches } from "./batches_facts";
 import { bladeIn, machines, profilers } from "./bench_facts";
 import {
@@ -36,7 +37,8 @@ const nameOf = (due: Due): string =>
   taskName(due.task, machines.value.length > 1 ? machineName(due.task.machine) : null);
 
 function shelf(): ShelfBlade[] {
-  const boxed = new Set(waitingToBeGround(timeline.value));
+  const usual = profilers.value[0]?.bow_after_pieces ?? BOW_AFTER_PIECES;
+  const boxed = new Set(waitingToBeGround(timeline.value, piecesOn, usual));
   return blades.value
     .map((blade): ShelfBlade & { retired: boolean } => {
       const stands = timeline.value.blades.get(blade.id);

@@ -92,7 +92,9 @@ const keeps = (out: BladeAt): string =>
 function TheChange(p: { facts: ChangeFacts; does: ChangeDoes; into: BladeAt; onOther: () => void }) {
   const { facts, does, into } = p;
   const { out } = facts;
-  const stretch = facts.stretches[0] ?? null;
+  const [back, setBack] = useState(0);
+  const stretch = facts.stretches[back] ?? null;
+  const earlier = facts.stretches[back + 1] ?? null;
   const [when, setWhen] = useState<"now" | "after" | "inside" | "day">("now");
   const [piece, setPiece] = useState(Math.max(1, Math.min(12, stretch?.pieces ?? 1)));
   const [day, setDay] = useState("");
@@ -137,7 +139,7 @@ function TheChange(p: { facts: ChangeFacts; does: ChangeDoes; into: BladeAt; onO
           chosen={when === "now"}
           onTake={() => setWhen("now")}
         />
-        {stretch && !stretch.under_way && (
+        {stretch && back === 0 && !stretch.under_way && (
           <Scribed
             wide
             label={words.after(stretch.day, number(stretch.pieces))}
@@ -158,6 +160,19 @@ function TheChange(p: { facts: ChangeFacts; does: ChangeDoes; into: BladeAt; onO
               setWhen("inside");
             }}
             onTake={() => setWhen("inside")}
+            also={back > 0}
+          />
+        )}
+        {earlier && (
+          <Scribed
+            wide
+            label={words.earlier}
+            sub={words.after(earlier.name, number(earlier.pieces))}
+            onTake={() => {
+              setBack(back + 1);
+              setPiece(Math.max(1, Math.min(12, earlier.pieces)));
+              setWhen("inside");
+            }}
           />
         )}
         <Scribed wide label={words.another_time} chosen={when === "day"} onTake={() => setWhen("day")} />
@@ -224,6 +239,7 @@ function Inside(p: {
   chosen: boolean;
   onPiece: (n: number) => void;
   onTake: () => void;
+  also: boolean;
 }) {
   const { stretch, piece, out, into } = p;
   const move = stretch.pieces - piece + 1;
@@ -245,6 +261,7 @@ function Inside(p: {
           ? words.goes_to(number(move), into.label)
           : words.stay_move(number(piece - 1), out.label, number(move), into.label)}
       </p>
+      {p.also && <p>{words.also_later}</p>}
     </div>
   );
 }

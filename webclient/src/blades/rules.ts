@@ -203,9 +203,21 @@ export function fittedMove(timeline: Timeline, machine: string): BladeMove | nul
   return last?.edge ? last.move : null;
 }
 
-/** What waits for the grinder: blades that have cut since they were ground, are here, and are in no machine. */
-export function waitingToBeGround(timeline: Timeline): string[] {
+/** From this part of its usual count on, an edge that was taken out is not fitted again. Common practice, no source. */
+export const BLUNT_FROM = 0.5;
+
+/**
+ * What waits for the grinder: blades that have cut at least half of `usual_pieces` since they were ground, are here, and
+ * are in no machine. Fewer: such a blade lies ready; one that was nicked is sent by hand.
+ */
+export function waitingToBeGround(
+  timeline: Timeline,
+  pieces: (blade: string) => number,
+  usual_pieces: number,
+): string[] {
   return [...timeline.blades]
-    .filter(([, standing]) => standing.place === "ready" && standing.used)
+    .filter(
+      ([blade, { place, used }]) => place === "ready" && used && pieces(blade) >= usual_pieces * BLUNT_FROM,
+    )
     .map(([blade]) => blade);
 }

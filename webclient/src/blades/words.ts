@@ -35,8 +35,10 @@ export const words = {
   goes_to: (n: string, blade: string): string => `${n} go to blade ${blade}`,
   inside: "it was at piece",
   inside_of: (what: string): string => `within ${what}`,
+  also_later: "Whatever was cut after it moves too.",
   stay_move: (stay: string, out: string, move: string, into: string): string =>
     `${stay} stay with ${out}, ${move} move to blade ${into}`,
+  earlier: "An earlier one",
   another_time: "another day",
   on_day: "On which day?",
   at_time: "at what time?",

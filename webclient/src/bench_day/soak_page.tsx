@@ -111,7 +111,11 @@ function InTheWater() {
       bell={promiseLine.value}
       nextGroup={group}
       clock={<ClockLine />}
-      onMark={(one, mark) => markAs(did_words.mark, one.soak, mark)}
+      onMark={(one, mark) => {
+        markAs(did_words.mark, one.soak, mark);
+        // nothing is left to wait for here: what comes next is the bench's
+        if (jars.peek().length === 0) go("today");
+      }}
       onOpen={(one) => go("soak", one.soak.id)}
       onDryEnough={(one) => dryEnough(did_words.dry_enough, one.soak)}
       next={jarsNext(jars.value, group, now)}

@@ -19,13 +19,16 @@ import tempfile
 import threading
 import time
 from collections.abc import Callable, Iterator
+from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
 ROOT = Path(__file__).resolve().parents[2]
 sys.path[:0] = [str(ROOT / "server"), str(ROOT)]
 
-from easelside.clock import SystemClock  # noqa: E402
+import msgspec  # noqa: E402
+
+from easelside.clock import Clock, FakeClock, SystemClock  # noqa: E402
 from easelside.exchange.routes import answer  # noqa: E402
 from easelside.exchange.schemas import read  # noqa: E402
 from easelside.logbook.book import Logbook  # noqa: E402
@@ -34,7 +37,7 @@ from easelside.logbook.ids import IdMaker, piece_id  # noqa: E402
 
 BATCH = 100
 ids = IdMaker(os.urandom)
-clock = SystemClock()
+clock: Clock = SystemClock()
 Json = dict[str, Any]
 
 
@@ -46,36 +49,35 @@ def new_id() -> str:
     return ids.make(now_ms())
 
 
-def written() -> str:
-    return clock.now().isoformat(timespec="milliseconds").replace("+00:00", "Z")
+def written(at: Clock = clock) -> str:
+    return at.now().isoformat(timespec="milliseconds").replace("+00:00", "Z")
 
 
-def bench_day(device: str) -> Iterator[Json]:
+def bench_day(device: str, at: Clock = clock) -> Iterator[Json]:
     """What one bench sends: a session, then piece after piece, each written in three changes."""
+
+    def change(kind: str, record: str, set: Json) -> Json:
+        plain = {
+            "id": new_id(),
+            "v": 1,
+            "kind": kind,
+            "record": record,
+            "device": device,
+            "made": written(at),
+        }
+        return plain | {"set": set, "saw": dict.fromkeys(set), "back": False}
+
     while True:
         session, batch, machine = new_id(), new_id(), new_id()
-        opening = {"machine": machine, "batches": [batch], "began": written()}
-        yield change(device, "session", session, opening)
+        yield change("session", session, {"machine": machine, "batches": [batch], "began": written(at)})
         for number in range(1, 31):
             piece = piece_id(session, number)
-            first = change(
-                device, "piece", piece,
-                {"session": session, "number": number, "batch": batch, "machine": machine, "began": written()},
-            )  # fmt: skip
-            yield first
-            turns = {f"turns/{device}": [written()] * 6}
-            yield change(device, "piece", piece, turns)
-            done = change(device, "piece", piece, {"at": written(), "full": True})
-            done["set"][f"outcome/{done['id']}"] = "good"
-            done["saw"][f"outcome/{done['id']}"] = None
-            yield done
-
-
-def change(device: str, kind: str, record: str, set: Json) -> Json:
-    return {
-        "id": new_id(), "v": 1, "kind": kind, "record": record, "device": device, "made": written(),
-        "set": set, "saw": dict.fromkeys(set), "back": False,
-    }  # fmt: skip
+            cut_in = {"session": session, "number": number, "batch": batch, "machine": machine}
+            yield change("piece", piece, cut_in | {"began": written(at)})
+            yield change("piece", piece, {f"turns/{device}": [written(at)] * 6})
+            outcome = f"outcome/{new_id()}"
+            yield change("piece", piece, {"at": written(at), "full": True, outcome: "good"})
+        yield change("session", session, {"ended": written(at)})
 
 
 def bodies(book_id: str, count: int, after: int = 2**52) -> list[bytes]:
@@ -93,7 +95,7 @@ def timed(work: Callable[[], object]) -> float:
 
 
 def bare(stored: Path, copy: Path) -> float:
-    """The rows that the logbook wrote, put into the same tables by sqlite3 alone, a hundred changes a commit."""
+    """The rows that the logbook wrote, into the same tables by sqlite3 alone, a hundred changes a commit."""
     source = sqlite3.connect(stored)
     schema = [sql for (sql,) in source.execute("SELECT sql FROM sqlite_master WHERE sql IS NOT NULL")]
     changes = source.execute("SELECT * FROM changes ORDER BY seq").fetchall()
@@ -149,7 +151,9 @@ def serve(folder: Path) -> tuple[subprocess.Popen[str], int]:
         port = free.getsockname()[1]
     command = [sys.executable, "-m", "easelside", "serve", "--data", str(folder), "--port", str(port)]
     environment = os.environ | {"PYTHONPATH": str(ROOT / "server")}
-    server = subprocess.Popen(command, env=environment, stdout=subprocess.DEVNULL, text=True)
+    server = subprocess.Popen(
+        command, env=environment, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, text=True
+    )
     until = time.monotonic() + 30
     while time.monotonic() < until:
         try:
@@ -171,7 +175,7 @@ def asked(line: http.client.HTTPConnection, how: str, where: str, body: bytes | 
     heard = line.getresponse()
     text = heard.read()
     assert heard.status == 200, (heard.status, text[:300])
-    told: Json = json.loads(text)
+    told: Json = msgspec.json.decode(text)  # the client shares the machine: it should cost little
     return told
 
 
@@ -206,15 +210,20 @@ def over_http(folder: Path, clients: int, count: int) -> float:
 
 
 def fill(folder: Path, rows: int) -> float:
-    book = Logbook.open(folder, clock, durable=False)
+    """As many rows as that, spread over the ten years up to now; answers seconds."""
+    years = timedelta(days=3653)
+    then = FakeClock(clock.now() - years)
+    book = Logbook.open(folder, then, durable=False)
 
     def work() -> None:
         device = new_id()
-        day = bench_day(device)
-        while book.end()["seq"] < rows:
-            book.receive(device, written(), [next(day) for _ in range(1000)])  # type: ignore[misc]
+        day = bench_day(device, then)
+        for _ in range(0, rows, 1000):
+            book.receive(device, written(then), [next(day) for _ in range(1000)])  # type: ignore[misc]
+            then.forward(seconds=years.total_seconds() * 1000 / rows)
 
     spent = timed(work)
+    assert book.end()["seq"] >= rows
     book.close()
     return spent
 

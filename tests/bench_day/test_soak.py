@@ -142,8 +142,10 @@ def test_taken_out_and_marked_in_three_touches_then_in_again_as_last_time_in_two
     assert phone.taps - before <= 3
     expect(page.get_by_role("button", name="good")).to_have_count(0)
     page.goto(f"{files.url}/")
+    expect(page.get_by_role("button", name="Soak as last time")).to_be_enabled()
     before = phone.taps
     phone.touch(page.get_by_role("button", name="Soak as last time"))
+    expect(page.get_by_role("heading", name="Into the water")).to_be_visible()
     phone.touch(page.get_by_role("button", name="Put in"))
     assert phone.taps - before <= 2
     expect(page.get_by_role("heading", name="In the water")).to_be_visible()

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { CareDone, CareTask } from "src/care/model";
-import { addDays, boxOf, type CareFacts, dayIn, daysBetween, dueOf, historyOf, inOrder, noonOf, PRESETS } from "src/care/rules";
+import { addDays, boxOf, type CareFacts, dayIn, daysBetween, dueOf, historyOf, inOrder, instantIn, noonOf, PRESETS } from "src/care/rules";
 import days from "../shared_cases/days.json";
 
 describe("calendar days by the IANA zone data", () => {
@@ -83,4 +83,17 @@ describe("the box for the grinder", () => {
 
 it("every preset is due by something", () => {
   for (const each of PRESETS) expect(each.every_pieces ?? each.every_sessions ?? each.every_days).toBeGreaterThan(0);
+});
+
+describe("a day and a time that somebody typed", () => {
+  it("are an instant of the workshop's zone, summer and winter", () => {
+    expect(instantIn("Europe/Berlin", "2026-07-01", "18:30")).toBe("2026-07-01T16:30:00.000Z");
+    expect(instantIn("Europe/Berlin", "2026-11-24", "16:10")).toBe("2026-11-24T15:10:00.000Z");
+  });
+
+  it("in the hour that the clocks leave out, stand within an hour of it", () => {
+    // Europe/Berlin, 29 March 2026: clocks go from 02:00 to 03:00 at 01:00 UTC (IANA zone data)
+    const ms = Date.parse(instantIn("Europe/Berlin", "2026-03-29", "02:30"));
+    expect(Math.abs(ms - Date.parse("2026-03-29T01:00:00.000Z"))).toBeLessThanOrEqual(3_600_000);
+  });
 });

@@ -2,7 +2,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { at, text } from "../logbook/read";
 import { logbook } from "../logbook/state";
-import { Choice, Scribed, Table } from "../workshop";
+import { Choice, Scribed } from "../workshop";
 import { learnedKeys, STARTING_KEYS } from "./keys";
 import { learnNextKey } from "./pedal";
 import type { PedalKey } from "./rules";
@@ -42,11 +42,22 @@ export function PedalKeys() {
           { value: "two", label: words.two_keys, sub: words.two_keys_sub },
         ]}
       />
-      <Table
-        caption={words.what_it_does}
-        columns={[{ head: words.screen }, { head: words.main }, { head: words.in_ring }]}
-        rows={pedal_map.map((line) => ({ key: line.screen, cells: [line.screen, line.main, line.ring] }))}
-      />
+      <h3 class="field-label">{words.what_it_does}</h3>
+      <dl class="pedal-map">
+        {pedal_map.map((line) => (
+          <div key={line.screen}>
+            <dt>{line.screen}</dt>
+            <dd>
+              {words.main}: <strong>{line.main}</strong>
+            </dd>
+            {line.ring !== "" && (
+              <dd>
+                {words.in_ring}: {line.ring}
+              </dd>
+            )}
+          </div>
+        ))}
+      </dl>
       <p>
         {words.starting}: {words.right_key}: {named("take", STARTING_KEYS)}; {words.left_key}:{" "}
         {named("step", STARTING_KEYS)}.

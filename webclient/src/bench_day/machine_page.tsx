@@ -66,7 +66,7 @@ function ThisPhone() {
       name={text(device, "name")}
       look={look === "day" || look === "night" ? look : "phone"}
       hand={text(device, "hand") === "left" ? "left" : "right"}
-      speaks={flag(device, "speaks") === true}
+      speaks={flag(device, "speaks") !== false}
     />
   );
 }

@@ -4,10 +4,11 @@ import { type Batch, readBatch, readLot } from "../batches/model";
 import { batchForBench, newestFirst } from "../batches/rules";
 import { minute, second } from "../clock";
 import { dayOf } from "../language/format";
+import { text } from "../logbook/read";
 import { logbook } from "../logbook/state";
 import type { BatchFact, DraftFacts, LotFact } from "../soak/draft";
 import type { Soak } from "../soak/model";
-import { inTheWater, isDrying, nextGroup, toBeMarked } from "../soak/rules";
+import { inTheWater, isDrying, nextGroup, toBeMarked, takenOutAt } from "../soak/rules";
 import { type Standing, standingOf } from "../soak/standing";
 import { habit, soaks, workshopTime } from "../soak/state";
 
@@ -91,3 +92,15 @@ export const toMark = computed((): Standing | null => {
   return soak === null ? null : standing(soak, moment.value);
 });
 export const groupNext = computed(() => nextGroup(soaks.value, moment.value));
+
+/** How long cane that was taken out is taken to wait for the machine: as long as an evening's work. */
+const WAITS_MS = 6 * 3_600_000;
+
+/** Cane to be profiled is out of the water, and no session has ended since: the bench is next, marked or not. */
+export const isOut = computed((): boolean =>
+  soaks.value.some((soak) => {
+    const out = takenOutAt(soak);
+    if (soak.purpose !== "profile" || out === null || isDrying(soak) || moment.value - out > WAITS_MS) return false;
+    return !logbook.rows("session").some((row) => Date.parse(text(row, "ended") ?? "") > out);
+  }),
+);

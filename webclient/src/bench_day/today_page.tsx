@@ -17,7 +17,7 @@ import { press } from "../wet_hands/press";
 import { type Next, Page, Saved, Scribed } from "../workshop";
 import { ClockLine } from "./clock_line";
 import { FirstEvening } from "./first_evening";
-import { draftFacts, groupNext, jars, soakTime, toMark } from "./soak_facts";
+import { draftFacts, groupNext, isOut, jars, soakTime, toMark } from "./soak_facts";
 import { nextThing } from "./today_rules";
 import { words } from "./today_words";
 import "../soak/screen.css";
@@ -75,7 +75,7 @@ function Today() {
               ))}
             </section>
           )}
-          {loaded && <loaded.Late now={now} isInWater={first !== null} isOut={toMark.value !== null} />}
+          {loaded && <loaded.Late now={now} isInWater={first !== null} isOut={isOut.value} />}
           {readyOffline.value && (
             <div class="side-by-side today-line" role="status">
               <p>{words.ready_offline}</p>
@@ -190,7 +190,7 @@ function next(now: number): Next {
     isReady: ready !== null,
     isGroupDue: group !== null && group.at <= now,
     isInWater: jars.value.length > 0,
-    isOut: toMark.value !== null,
+    isOut: isOut.value,
     session,
   });
   if (what === "take_out" && ready !== null) {

@@ -141,11 +141,8 @@ export function SetUp(p: { facts: SetUpFacts }) {
   const on = slip.next !== null && slip.next !== "rest" ? slip.next : null;
   const { session } = facts.at;
   usePedal({
-    main: {
-      label: next.label,
-      onTake: next.onTake,
-      ...(on !== null && session !== null ? { onTakeOff: () => takeOff(session, on) } : {}),
-    },
+    // no onTakeOff: the press waits for a second one, for by then another row would be next
+    main: { label: next.label, onTake: next.onTake },
     ring:
       on === null
         ? []

@@ -34,10 +34,10 @@ PATHS = {
     "care_done": "care-done",
 }
 NAMES = (
-    "blade machine what at inside_record inside_piece session number batch outcome/a outcome/b "
-    "joined_to began parted_from stage started good second_count lost_by opening day task until_day "
-    "every_pieces every_sessions every_days since tool put_in put_in_skew_ms soak_s removed batches "
-    "check/edge wind/oiled turns/p seen stages middle_stop note "
+    "set_up wind_down turns outcome outcomes blade machine what at inside_record inside_piece session "
+    "number batch outcome/a outcome/b joined_to began parted_from stage started good second_count "
+    "lost_by opening day task until_day every_pieces every_sessions every_days since tool put_in "
+    "put_in_skew_ms soak_s removed batches check/edge wind/oiled turns/p seen stages middle_stop note "
 ).split()
 INSTANTS = [
     "2026-11-20T09:00:00.000Z",

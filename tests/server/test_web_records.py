@@ -163,6 +163,16 @@ def test_odd_and_unknown_fields_are_shown_apart_and_word_for_word(ask: Browser, 
     assert shown["more"] == {"bow_after_pieces": "many", "wheel": {"mm": [1]}}
 
 
+def test_a_field_that_bears_a_name_of_ours_is_an_odd_one(ask: Browser, logbook: Logbook) -> None:
+    logbook.write("session", SESSION, {"set_up": True, "check/edge": "good"})
+    logbook.write("piece", PIECE, {"outcome": "good", "turns": 7, "turns/p": ["2026-11-25T14:00:00.000Z"]})
+    session, piece = (ask("GET", f"/api/{path}").json for path in (f"sessions/{SESSION}", f"pieces/{PIECE}"))
+    assert (session["set_up"], session["more"]) == ({"edge": "good"}, {"set_up*": True})
+    assert (piece["outcomes"], piece["turns"]) == ([], {"p": ["2026-11-25T14:00:00.000Z"]})
+    assert "outcome" not in piece
+    assert piece["more"] == {"outcome*": "good", "turns*": 7}
+
+
 def test_what_is_only_read_cannot_be_written(ask: Browser) -> None:
     answer = ask("POST", "/api/machines", {"name": "Window"})
     assert (answer.status_code, answer.json["code"]) == (405, "not_done_here")

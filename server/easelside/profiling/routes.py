@@ -42,7 +42,8 @@ def piece_shape(record: Record) -> Shaped:
     fields = values(record["fields"])
     when = {name: field["when"] for name, field in record["fields"].items()}
     piece = read_piece(record["id"], fields, when)
-    shaped = gathered({n: v for n, v in fields.items() if not n.startswith("outcome/")}, {"turns/": "turns"})
+    said = {n: v for n, v in fields.items() if not n.startswith("outcome/")}
+    shaped = gathered(set_aside(said, "outcome", "outcomes"), {"turns/": "turns"})
     shaped["outcomes"] = [{"change": change, "outcome": outcome} for change, outcome in piece.outcomes]
     if piece.outcomes:
         shaped["outcome"] = outcome_of(piece)
@@ -52,7 +53,7 @@ def piece_shape(record: Record) -> Shaped:
 def gathered(fields: Shaped, prefixes: dict[str, str]) -> Shaped:
     """Fields named prefix/what as one object each."""
     found: Shaped = {}
-    for name, value in fields.items():
+    for name, value in set_aside(fields, *prefixes.values()).items():
         start, slash, rest = name.partition("/")
         under = prefixes.get(start + slash)
         if under is None:
@@ -60,6 +61,11 @@ def gathered(fields: Shaped, prefixes: dict[str, str]) -> Shaped:
         else:
             found.setdefault(under, {})[rest] = value
     return found
+
+
+def set_aside(fields: Shaped, *names: str) -> Shaped:
+    """A field that bears a name of ours is shown as an unknown one, with a star behind its name."""
+    return {f"{name}*" if name in names else name: value for name, value in fields.items()}
 
 
 def spread(said: dict[str, dict[str, Any]]) -> Shaped:

@@ -54,6 +54,7 @@ def serve(data: Path, host: str, port: int) -> None:
       easelside serve --port 8765
     """
     logging.basicConfig(level=logging.INFO, format="%(asctime)s %(message)s")
+    logging.getLogger("apscheduler").setLevel(logging.WARNING)  # it tells of every job, every hour
     run(Settings(data, host, port), "The workshop is open at {address}  (Ctrl-C closes it)")
 
 

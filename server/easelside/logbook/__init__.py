@@ -5,7 +5,8 @@
 - `ids`: ids that carry their time, ids that two phones make alike (pure)
 - `chain`: the hash that ties every row to the one before (pure)
 - `tables`, `door`, `folder`: the SQL tables, how a database is opened, who may own a folder
-- `book`: `Logbook`, the one that everybody else uses
-- `taking`, `offering`: changes and offers into the tables; `pieces`: the table for questions about pieces
+- `book`: `Logbook`, the one that everybody else uses; `reader`: the half of it that only asks
+- `taking`: changes and offers onto the open `page`, by `direct` statements; `pieces`: columns to ask by
+- `asking`: questions; `rebuilding`: the tables again, from the changes
 - `backups`, `checking`, `erasing`, `export`: looking after it
 """

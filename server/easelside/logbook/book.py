@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import timedelta
 from pathlib import Path
-from typing import IO, Any, TypedDict
+from typing import IO, TypedDict
 
 import sqlalchemy as sa
 
@@ -20,8 +20,9 @@ from easelside.logbook import asking, backups, checking, erasing, export, tables
 from easelside.logbook.door import open_engine, reading, understood
 from easelside.logbook.folder import DATABASE, Owner, refuse_copied_about
 from easelside.logbook.ids import IdMaker
-from easelside.logbook.model import Accepted, Change, End, Offer, Offered, Record, Row, Value
+from easelside.logbook.model import Accepted, Change, End, Offer, Offered, Value
 from easelside.logbook.page import OpenPage
+from easelside.logbook.reader import Reader
 from easelside.logbook.rebuilding import rebuild
 from easelside.logbook.rules import Clocks, clocks_at, server_clock_doubt, written
 from easelside.logbook.taking import take, take_offers
@@ -47,14 +48,13 @@ class Health(TypedDict):
     wrong: list[dict[str, str]]  # code, what_happened, what_to_do
 
 
-class Logbook:
+class Logbook(Reader):
     """`open` it, `receive` and `write` changes, ask for `records`, `pieces`, `changes_after`; `close` it."""
 
     def __init__(
         self, engine: sa.Engine, clock: Clock, folder: Path | None, owner: Owner | None, look_only: bool
     ) -> None:
-        self._engine = engine
-        self._clock = clock
+        super().__init__(engine, clock)
         self._owner = owner
         self._writer = threading.Lock()
         self._doubt: StorageFailed | None = None
@@ -64,7 +64,6 @@ class Logbook:
         self._safe: int | None = None
         self.folder = folder
         self.look_only = look_only
-        self.id = ""
 
     # -- opening and closing
 
@@ -232,20 +231,7 @@ class Logbook:
             if not self.look_only:
                 raise
 
-    def now(self) -> str:
-        """The server's time, as answers tell it."""
-        return written(self._clock.now())
-
     # -- the end of the logbook, and whether a phone's is ours
-
-    def end(self) -> End:
-        with reading(self._engine) as connection:
-            return asking.end(connection)
-
-    def holds(self, end: End) -> bool:
-        """Does this logbook have that row? False means: it was put back to an older state by hand."""
-        with reading(self._engine) as connection:
-            return asking.hash_at(connection, end["seq"]) == end["hash"]
 
     def begin_anew(self) -> str:
         """A new id: every phone then offers what it holds (after a restore)."""
@@ -264,52 +250,7 @@ class Logbook:
                 self._safe = backups.safe_seq(connection, self.folder)
         return self._safe
 
-    # -- reading
-
-    def record(self, kind: str, id: str) -> Record | None:
-        with reading(self._engine) as connection:
-            return asking.record(connection, kind, id)
-
-    def records(
-        self, kind: str, after: str | None = None, limit: int = 100, *, newest_first: bool = False
-    ) -> list[Record]:
-        """Records of a kind in the order of their ids, from behind the id `after`; removed ones too."""
-        with reading(self._engine) as connection:
-            return asking.records(connection, kind, after, limit, newest_first=newest_first)
-
-    def kinds(self) -> dict[str, int]:
-        """How many records there are of each kind."""
-        with reading(self._engine) as connection:
-            return asking.kinds(connection)
-
-    def all_records(self, kind: str | None = None) -> Iterator[Record]:
-        """Every record, a kind at a time, in one consistent view."""
-        with reading(self._engine) as connection:
-            yield from asking.all_records(connection, kind)
-
-    def pieces(self, after: int = 0, limit: int = 1000, **where: Value) -> list[dict[str, Any]]:
-        """Rows of `pieces` by column values, e.g. `pieces(batch=id, outcome="lost")`; `key` is the cursor."""
-        with reading(self._engine) as connection:
-            return asking.pieces(connection, after, limit, where)
-
-    def changes_after(self, seq: int, limit: int = 500) -> list[Row]:
-        with reading(self._engine) as connection:
-            return asking.rows_after(connection, seq, limit)
-
-    def history(self, kind: str, record: str) -> list[Row]:
-        """Every row about one record, in order of arrival. Reads the whole logbook: for a person who asks."""
-        with reading(self._engine) as connection:
-            return asking.history(connection, kind, record)
-
-    @contextmanager
-    def view(self) -> Iterator[sa.Connection]:
-        """One consistent view for `asking`'s functions, for as long as the block lasts."""
-        with reading(self._engine) as connection:
-            yield connection
-
-    def slips(self) -> list[dict[str, Any]]:
-        with reading(self._engine) as connection:
-            return asking.slips(connection)
+    # -- slips
 
     def keep_slip(self, kind: str, subject: str, as_of_seq: int, observations: int, body: Value) -> None:
         """Replace a slip whole."""
@@ -373,15 +314,6 @@ class Logbook:
         with self._writer, understood(), self._engine.begin() as connection:
             blanked = erasing.blank(connection, kind, record, set(fields))
         return erasing.Erased(rows=blanked, backups=[p.name for p in backups.kept(self.folder)])
-
-    def state_hash(self) -> str:
-        """The same records, the same hash: whatever the order of arrival, whichever the logbook."""
-        with reading(self._engine) as connection:
-            return export.state_hash(asking.all_records(connection, None))
-
-    def export_json(self, out: IO[bytes]) -> None:
-        with reading(self._engine) as connection:
-            export.export_json(connection, out, self.id, written(self._clock.now()))
 
     def import_json(self, source: IO[bytes]) -> str:
         """An export into this empty workshop; answers the state's hash, which is the export's own.

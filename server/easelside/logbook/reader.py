@@ -1,0 +1,90 @@
+"""What the logbook can be asked, by anybody, at any time: readers never wait for a writer."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import IO, Any
+
+import sqlalchemy as sa
+
+from easelside.clock import Clock
+from easelside.logbook import asking, export
+from easelside.logbook.door import reading
+from easelside.logbook.model import End, Record, Row, Value
+from easelside.logbook.rules import written
+
+
+class Reader:
+    """Every question is answered from one consistent view of its own."""
+
+    def __init__(self, engine: sa.Engine, clock: Clock) -> None:
+        self._engine = engine
+        self._clock = clock
+        self.id = ""
+
+    def now(self) -> str:
+        """The server's time, as answers tell it."""
+        return written(self._clock.now())
+
+    def end(self) -> End:
+        with reading(self._engine) as connection:
+            return asking.end(connection)
+
+    def holds(self, end: End) -> bool:
+        """Does this logbook have that row? False means: it was put back to an older state by hand."""
+        with reading(self._engine) as connection:
+            return asking.hash_at(connection, end["seq"]) == end["hash"]
+
+    def record(self, kind: str, id: str) -> Record | None:
+        with reading(self._engine) as connection:
+            return asking.record(connection, kind, id)
+
+    def records(
+        self, kind: str, after: str | None = None, limit: int = 100, *, newest_first: bool = False
+    ) -> list[Record]:
+        """Records of a kind in the order of their ids, from behind the id `after`; removed ones too."""
+        with reading(self._engine) as connection:
+            return asking.records(connection, kind, after, limit, newest_first=newest_first)
+
+    def kinds(self) -> dict[str, int]:
+        """How many records there are of each kind."""
+        with reading(self._engine) as connection:
+            return asking.kinds(connection)
+
+    def all_records(self, kind: str | None = None) -> Iterator[Record]:
+        """Every record, a kind at a time, in one consistent view."""
+        with reading(self._engine) as connection:
+            yield from asking.all_records(connection, kind)
+
+    def pieces(self, after: int = 0, limit: int = 1000, **where: Value) -> list[dict[str, Any]]:
+        """Rows of `pieces` by column values, e.g. `pieces(batch=id, outcome="lost")`; `key` is the cursor."""
+        with reading(self._engine) as connection:
+            return asking.pieces(connection, after, limit, where)
+
+    def changes_after(self, seq: int, limit: int = 500) -> list[Row]:
+        with reading(self._engine) as connection:
+            return asking.rows_after(connection, seq, limit)
+
+    def history(self, kind: str, record: str) -> list[Row]:
+        """Every row about one record, in order of arrival. Reads the whole logbook: for a person who asks."""
+        with reading(self._engine) as connection:
+            return asking.history(connection, kind, record)
+
+    @contextmanager
+    def view(self) -> Iterator[sa.Connection]:
+        """One consistent view for `asking`'s functions, for as long as the block lasts."""
+        with reading(self._engine) as connection:
+            yield connection
+
+    def slips(self) -> list[dict[str, Any]]:
+        with reading(self._engine) as connection:
+            return asking.slips(connection)
+
+    def state_hash(self) -> str:
+        """The same records, the same hash: whatever the order of arrival, whichever the logbook."""
+        with reading(self._engine) as connection:
+            return export.state_hash(asking.all_records(connection, None))
+
+    def export_json(self, out: IO[bytes]) -> None:
+        """Everything, as `export` lays it out."""
+        with reading(self._engine) as connection:
+            export.export_json(connection, out, self.id, self.now())

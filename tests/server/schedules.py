@@ -86,7 +86,7 @@ class Schedule:
         self.made[change["id"]] = change
 
     def exchange(self) -> None:
-        """Cut before it arrives, cut before the answer does, kept by the network and delivered later, or whole."""
+        """Whole, or cut before it arrives or before the answer does, or delivered later."""
         n, phone = self.pick()
         request = phone.request(self.written(self.offs[n]), self.chance.choice([1, 2, 5]))
         fate = self.chance.random()
@@ -158,7 +158,8 @@ class Schedule:
     def run(self, steps: int) -> None:
         acts = {
             self.edit: 10, self.exchange: 12, self.pass_time: 6, self.deliver_late: 2, self.turn_a_clock: 1,
-            self.restart: 0.5, self.backup: 0.8, self.put_back: 0.6, self.remember_a_phone: 0.5, self.clone: 0.3,
+            self.restart: 0.5, self.backup: 0.8, self.put_back: 0.6,
+            self.remember_a_phone: 0.5, self.clone: 0.3,
         }  # fmt: skip
         for act in self.chance.choices(list(acts), list(acts.values()), k=steps):
             self.said.append(act.__name__)
@@ -239,7 +240,8 @@ def main(given: list[str]) -> int:
         if sys.stdout.isatty() or n % 1000 == 999:
             print(f"\r{n + 1} of {asked.schedules} schedules", end="", flush=True)
     print(
-        f"\n{asked.schedules} schedules from seed {asked.seed}: all equal, nothing lost, {time.monotonic() - began:.0f} s"
+        f"\n{asked.schedules} schedules from seed {asked.seed}: all equal, nothing lost, "
+        f"{time.monotonic() - began:.0f} s"
     )
     return 0
 

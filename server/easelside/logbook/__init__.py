@@ -8,5 +8,5 @@
 - `book`: `Logbook`, the one that everybody else uses; `reader`: the half of it that only asks
 - `taking`: changes and offers onto the open `page`, by `direct` statements; `pieces`: columns to ask by
 - `asking`: questions; `rebuilding`: the tables again, from the changes
-- `backups`, `checking`, `erasing`, `export`: looking after it
+- `backups`, `checking`, `health`, `erasing`, `export`: looking after it
 """

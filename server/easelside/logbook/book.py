@@ -19,6 +19,7 @@ from easelside.errors import DamagedLogbook, NoWorkshop, StorageFailed
 from easelside.logbook import asking, backups, checking, erasing, export, tables
 from easelside.logbook.door import open_engine, reading, understood
 from easelside.logbook.folder import DATABASE, Owner, refuse_copied_about
+from easelside.logbook.health import Health, what_is_wrong
 from easelside.logbook.ids import IdMaker
 from easelside.logbook.model import Accepted, Change, End, Offer, Offered, Value
 from easelside.logbook.page import OpenPage
@@ -38,14 +39,6 @@ class Answer(TypedDict):
     offered: list[Offered]
     end: End
     now: str
-
-
-class Health(TypedDict):
-    logbook: str
-    seq: int
-    now: str
-    writable: bool
-    wrong: list[dict[str, str]]  # code, what_happened, what_to_do
 
 
 class Logbook(Reader):
@@ -259,33 +252,14 @@ class Logbook(Reader):
 
     def health(self) -> Health:
         """What is wrong, if anything; never raises."""
-        wrong: list[dict[str, str]] = []
-        seq = -1
+        seq, unreadable = -1, None
         try:
             seq = self.end()["seq"]
         except Exception as problem:
-            said = StorageFailed(detail=str(problem))
-            wrong.append(_told(said.code, said.what_happened, said.what_to_do))
-        for known in (self._doubt, self._wrong):
-            if known is not None:
-                wrong.append(_told(known.code, known.what_happened, known.what_to_do))
-        off = self.clock_doubt()
-        if off is not None:
-            minutes = -off.total_seconds() / 60
-            wrong.append(
-                _told(
-                    "server_clock",
-                    f"All phones agree that this machine's clock is {minutes:+.0f} minutes off.",
-                    "Look at the clock of this machine.",
-                )
-            )
-        return Health(
-            logbook=self.id,
-            seq=seq,
-            now=written(self._clock.now()),
-            writable=self._doubt is None and self._wrong is None and not self.look_only,
-            wrong=wrong,
-        )
+            unreadable = problem
+        writable = self._doubt is None and self._wrong is None and not self.look_only
+        wrong = what_is_wrong(unreadable, [self._doubt, self._wrong], self.clock_doubt())
+        return Health(logbook=self.id, seq=seq, now=self.now(), writable=writable, wrong=wrong)
 
     def clock_doubt(self) -> timedelta | None:
         """By how much the phones of the last thirty days, agreeing with each other, are off this clock."""
@@ -322,7 +296,3 @@ class Logbook(Reader):
         """
         with self._writer, understood(), self._engine.begin() as connection:
             return export.import_json(connection, source, self.folder)
-
-
-def _told(code: str, what_happened: str, what_to_do: str) -> dict[str, str]:
-    return {"code": code, "what_happened": what_happened, "what_to_do": what_to_do}

@@ -8,6 +8,7 @@ type Orders = typeof import("src/profiling/state");
 type Book = typeof import("src/logbook/state");
 let orders: Orders;
 let book: Book;
+let settling: typeof import("src/profiling/settling");
 
 const facts: BenchFacts = {
   machine: { id: "m", name: "Machine 1", turnHabit: "passes", countsTurns: false },
@@ -29,6 +30,7 @@ beforeEach(async () => {
   globalThis.indexedDB = new IDBFactory();
   book = await import("src/logbook/state");
   orders = await import("src/profiling/state");
+  settling = await import("src/profiling/settling");
   await book.logbook.open();
 });
 
@@ -236,13 +238,13 @@ describe("two phones said two things of one piece", () => {
   test("one is chosen and the other is gone", () => {
     const piece = own()[0];
     const first = piece?.standing[1];
-    if (piece && first) orders.keepOutcome(piece, first.change);
+    if (piece && first) settling.keepOutcome(piece, first.change);
     expect(outcomes()).toEqual(["good"]);
     expect(own()[0]?.standing).toHaveLength(1);
   });
   test("these were two: the other becomes a piece of its own", () => {
     const piece = own()[0];
-    if (piece) orders.theseWereTwo(piece, orders.pieces.value);
+    if (piece) settling.theseWereTwo(piece, orders.pieces.value);
     expect(own().map((one) => [one.number, orders.outcomeOf(one), one.partedFrom])).toEqual([[1, "good", null], [2, "lost", piece?.id]]);
   });
 });
@@ -274,6 +276,6 @@ test("a machine named after the session had begun takes its pieces along", () =>
   wait(60);
   orders.comeOff("good", { ...facts, machine: null });
   const open = orders.sessionAt(null);
-  if (open) orders.adopt(open, "m");
+  if (open) settling.adopt(open, "m");
   expect(own().map((piece) => piece.machine)).toEqual(["m"]);
 });

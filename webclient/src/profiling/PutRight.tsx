@@ -10,7 +10,8 @@ import { number } from "../language/format";
 import { type Outcome, OUTCOMES, type Piece } from "./model";
 import type { OnBench } from "./on_bench";
 import { lastTen } from "./rules";
-import { addMissed, outcomeOf, putRight, sayAtPiece, seeLater } from "./state";
+import { seeLater } from "./settling";
+import { addMissed, outcomeOf, putRight, sayAtPiece } from "./state";
 import { faultWord, faultWords, outcomeWords, words } from "./words";
 
 export function PutRight(p: { on: OnBench; onBladeChanged?: ((piece: Piece) => void) | undefined }) {

@@ -9,7 +9,8 @@ import { Question } from "../workshop";
 import { usePedal } from "../wet_hands/pedal";
 import { counted, type Outcome, type Piece, type Session } from "./model";
 import { minutesOf, piecesOf } from "./rules";
-import { joinSessions, keepApart, keepOutcome, pieces, sessions, theseWereTwo } from "./state";
+import { joinSessions, keepApart, keepOutcome, theseWereTwo } from "./settling";
+import { pieces, sessions } from "./state";
 import { faultWord, outcomeWords, words } from "./words";
 import "./screen.css";
 

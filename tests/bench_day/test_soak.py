@@ -141,9 +141,7 @@ def test_taken_out_and_marked_in_three_touches_then_in_again_as_last_time_in_two
     phone.touch(page.get_by_role("button", name="good"))
     assert phone.taps - before <= 3
     expect(page.get_by_role("button", name="good")).to_have_count(0)
-    page.clock.fast_forward(
-        23 * 3600 * 1000
-    )  # that day's cane waits for the machine; the next day's is soaked
+    page.clock.fast_forward(23 * 3600 * 1000)  # until then the cane waits for the machine
     page.goto(f"{files.url}/")
     expect(page.get_by_role("button", name="Soak as last time")).to_be_enabled()
     before = phone.taps

@@ -21,7 +21,8 @@ def open_engine(url: str, *, durable: bool = True, look_only: bool = False) -> s
 
     `durable=False` skips the sync at a commit: for tests that never cut the power.
     """
-    engine = sa.create_engine(url, pool_size=16, max_overflow=32, pool_timeout=30)
+    # the connection that was used last is the one whose pages are still at hand
+    engine = sa.create_engine(url, pool_size=16, max_overflow=32, pool_timeout=30, pool_use_lifo=True)
     if engine.dialect.name == "sqlite":
 
         @sa.event.listens_for(engine, "connect")

@@ -9,12 +9,11 @@ import { pieces, sessions } from "../profiling/state";
 import type { Drawer } from "../workshop/chest_state";
 import { allBatches } from "./batches_facts";
 import { dues, labelOf, moves, timeline, today } from "./care_facts";
-import { words } from "./chest_words";
+import * as line from "./chest_words";
+import { drawer } from "./chest_words";
 import { jars, toMark } from "./soak_facts";
 import { askedNow } from "./today_asked";
 import { openSession } from "./today_facts";
-
-const { line, drawer } = words;
 
 /** Lines of the set-up. */
 const LINES = 9;

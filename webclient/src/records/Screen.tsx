@@ -64,10 +64,11 @@ export function Screen(p: RecordsProps) {
           tiles
           value={view}
           onChange={(to) => show(to, filter)}
-          options={(["sessions", "batches", "pieces"] as const).map((value) => ({
-            value,
-            label: words[value],
-          }))}
+          options={[
+            { value: "sessions", label: words.sessions },
+            { value: "batches", label: words.batches },
+            { value: "pieces", label: words.pieces },
+          ]}
         />
         {empty ? (
           <p class="records-none">

@@ -3,7 +3,7 @@
 import { effect, signal } from "@preact/signals";
 import { Component, type ComponentChildren, type ComponentType, render } from "preact";
 import { logbook } from "./logbook/state";
-import { words } from "./offline/words";
+import * as words from "./offline/words";
 import { href, route } from "./route";
 
 import.meta.glob("./look/*.css", { eager: true });

@@ -2,7 +2,7 @@
 
 import { usePedal } from "../wet_hands/pedal";
 import { Scribed } from "../workshop";
-import { words } from "./words";
+import * as words from "./words";
 import "./ringing.css";
 
 export interface RingingProps {

@@ -5,7 +5,7 @@ import { ringBell, sound } from "../wet_hands/sound";
 import { speak } from "../wet_hands/voice";
 import { awake, keepAwake, letSleep } from "../wet_hands/wake_lock";
 import { type Ending, nextRing, promised, ringing } from "./rules";
-import { words } from "./words";
+import * as words from "./words";
 
 const ringing_now = signal<Ending[]>([]);
 /** What rings at this moment, the earliest end first. */

@@ -2,7 +2,8 @@
 import { useSignal } from "@preact/signals";
 import { Choice, Page, Scribed, Stepper, TextField } from "../workshop";
 import { type Comes, COMES, type Lot } from "./model";
-import { comesWords, words } from "./words";
+import * as words from "./words";
+import { comesWords } from "./words";
 import "./screen.css";
 
 export function NewBatch(p: {

@@ -9,7 +9,8 @@ import { type Lot, type Stage, STAGES, type Tally } from "./model";
 import { lostOf, stagesOf } from "./rules";
 import { DayPicker } from "./NewBatch";
 import { standsAt, type Shown } from "./Screen";
-import { pieceCount, stageDone, words } from "./words";
+import * as words from "./words";
+import { pieceCount, stageDone } from "./words";
 import "./screen.css";
 
 export interface OneBatchProps {

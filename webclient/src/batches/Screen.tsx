@@ -6,7 +6,8 @@ import { press } from "../wet_hands/press";
 import { number, day as dayWords } from "../language/format";
 import type { Batch, Lot, Stage } from "./model";
 import type { Stands } from "./rules";
-import { pieceCount, stageHeads, words } from "./words";
+import * as words from "./words";
+import { pieceCount, stageHeads } from "./words";
 import "./screen.css";
 
 export interface Shown {

@@ -14,7 +14,6 @@ export const batches = computed((): Batch[] => logbook.rows("batch").map(asBatch
 export const lots = computed((): Lot[] => logbook.rows("lot").map(asLot));
 export const tallies = computed((): Tally[] => logbook.rows("tally").map(asTally));
 
-export const batchOf = (id: string | null): Batch | null => batches.value.find((batch) => batch.id === id) ?? null;
 export const lotOf = (id: string | null): Lot | null => lots.value.find((lot) => lot.id === id) ?? null;
 
 export function newLot(label: string, comes: Comes | null): string {

@@ -13,63 +13,60 @@ export const comesWords: Record<Comes, string> = { tube: "as tube", gouged: "gou
 
 export const pieceCount = (n: number): string => `${number(n)} ${plural(n, { one: "piece", other: "pieces" })}`;
 
-export const words = {
-  title: "Batches",
-  when: (now: number): string => `${day(now)}, ${clockTime(now)}`,
-  none: "No batch yet. A batch is pieces of one lot that go through together.",
-  caption: "where each batch stands",
-  corner: "batch",
-  today: "today",
-  do: (stage: Stage, label: string): string => `${stageOrder[stage]} ${label}`,
-  waits: (n: number, days: number | null): string =>
-    days === null ? pieceCount(n) : days <= 0 ? `${pieceCount(n)}, since today` : `${pieceCount(n)}, ${number(days)} ${plural(days, { one: "day", other: "days" })} dry`,
-  older: (n: number): string => plural(n, { one: "One older one below.", other: `${number(n)} older ones below.` }),
-  showOlder: "Older and closed ones",
-  newBatch: "New batch",
-  newLot: "New lot",
-  writeUp: "Written up later",
-  opening: "Opening count on an edge",
-  open: "open this batch",
+export const title = "Batches";
+export const when = (now: number): string => `${day(now)}, ${clockTime(now)}`;
+export const none = "No batch yet. A batch is pieces of one lot that go through together.";
+export const caption = "where each batch stands";
+export const corner = "batch";
+export const today = "today";
+export const stageOf = (stage: Stage, label: string): string => `${stageOrder[stage]} ${label}`;
+export const waits = (n: number, days: number | null): string =>
+  days === null ? pieceCount(n) : days <= 0 ? `${pieceCount(n)}, since today` : `${pieceCount(n)}, ${number(days)} ${plural(days, { one: "day", other: "days" })} dry`;
+export const older = (n: number): string => plural(n, { one: "One older one below.", other: `${number(n)} older ones below.` });
+export const showOlder = "Older and closed ones";
+export const newBatch = "New batch";
+export const newLot = "New lot";
+export const writeUp = "Written up later";
+export const opening = "Opening count on an edge";
+export const open = "open this batch";
 
-  batchTitle: (label: string): string => `Batch ${label}`,
-  label: "label on the bag",
-  lot: "lot",
-  noLot: "no lot",
-  lotLegend: "Lot",
-  lotLabel: "label of the lot",
-  comes: "How does it come?",
-  later: "Later",
-  laterSub: "say it when it matters",
-  keep: "Keep it",
-  back: "Batches",
-  pieces: "pieces started",
-  wanted: "good ones wanted",
-  day: "day planned",
-  dayLegend: "Planned for",
-  tomorrow: "tomorrow",
-  noDay: "no day",
-  otherDay: "another day",
-  note: "note",
-  stagesLegend: "Stages, in their order",
-  earlier: (stage: string): string => `${stage}: one place earlier`,
-  laterPlace: (stage: string): string => `${stage}: one place later`,
-  asWorkshop: "as the workshop",
-  boughtAs: "cane came",
-  asLot: "as its lot",
-  close: "Close this batch",
-  closeSub: "it leaves the list; all is kept",
-  reopen: "Open it again",
-  tally: "write up",
-  toBench: "To the bench",
-  history: "What was written",
-  tapped: "at the bench",
-  nothing: "nothing yet",
-  numbers: (good: number, second: number, lost: number): string =>
-    [`${number(good)} good`, second ? `${number(second)} ${plural(second, { one: "second", other: "seconds" })}` : "", lost ? `${number(lost)} lost` : ""].filter(Boolean).join(", "),
-  strike: "never was",
+export const batchTitle = (label: string): string => `Batch ${label}`;
+export const label = "label on the bag";
+export const lot = "lot";
+export const noLot = "no lot";
+export const lotLegend = "Lot";
+export const lotLabel = "label of the lot";
+export const comes = "How does it come?";
+export const later = "Later";
+export const laterSub = "say it when it matters";
+export const keep = "Keep it";
+export const back = "Batches";
+export const pieces = "pieces started";
+export const wanted = "good ones wanted";
+export const dayLegend = "Planned for";
+export const tomorrow = "tomorrow";
+export const noDay = "no day";
+export const otherDay = "another day";
+export const note = "note";
+export const stagesLegend = "Stages, in their order";
+export const earlier = (stage: string): string => `${stage}: one place earlier`;
+export const laterPlace = (stage: string): string => `${stage}: one place later`;
+export const asWorkshop = "as the workshop";
+export const boughtAs = "cane came";
+export const asLot = "as its lot";
+export const close = "Close this batch";
+export const closeSub = "it leaves the list; all is kept";
+export const reopen = "Open it again";
+export const tally = "write up";
+export const toBench = "To the bench";
+export const history = "What was written";
+export const tapped = "at the bench";
+export const nothing = "nothing yet";
+export const numbers = (good: number, second: number, lost: number): string =>
+  [`${number(good)} good`, second ? `${number(second)} ${plural(second, { one: "second", other: "seconds" })}` : "", lost ? `${number(lost)} lost` : ""].filter(Boolean).join(", ");
+export const strike = "never was";
 
-  week: "This week and next",
-  columns: { day: "day", batch: "batch", lot: "lot", wanted: "wanted", start: "start", stands: "stands", good: "good", next: "next" },
-  planned: "planned",
-  stood: (n: number, stage: Stage): string => `${number(n)} ${stageDone[stage]}`,
-} as const;
+export const week = "This week and next";
+export const columns = { day: "day", batch: "batch", lot: "lot", wanted: "wanted", start: "start", stands: "stands", good: "good", next: "next" };
+export const planned = "planned";
+export const stood = (n: number, stage: Stage): string => `${number(n)} ${stageDone[stage]}`;

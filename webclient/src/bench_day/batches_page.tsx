@@ -5,7 +5,7 @@ import { Batches } from "../batches/Screen";
 import { NewBatch, NewLot } from "../batches/NewBatch";
 import { OneBatch } from "../batches/OneBatch";
 import { batches, changeBatch, changeTally, lots, newBatch, newLot, tallies } from "../batches/state";
-import { words } from "../batches/words";
+import * as words from "../batches/words";
 import { addDays, daysBetween, dayIn } from "../care/rules";
 import { minute } from "../clock";
 import { dayOf } from "../language/format";
@@ -23,7 +23,7 @@ function nextOf(one: BatchFacts): Next | null {
   if (!next) return null;
   const dry = next.since ? daysBetween(dayIn(zone.value, next.since), today.value) : null;
   return {
-    label: words.do(next.stage, one.label),
+    label: words.stageOf(next.stage, one.label),
     sub: words.waits(next.pieces, dry),
     onTake: () => {
       if (next.stage === "profiled") {

@@ -11,7 +11,7 @@ import { PutRight } from "../profiling/PutRight";
 import { BenchScreen } from "../profiling/Screen";
 import { adopt, adoptBatch } from "../profiling/settling";
 import { openAgain } from "../profiling/state";
-import { words } from "../profiling/words";
+import * as words from "../profiling/words";
 import { go, route } from "../route";
 import { bench, benchBatches, lastClosed, openSession, pickedBatch, pickedMachine, profilers } from "./bench_facts";
 import { blades, today } from "./care_facts";

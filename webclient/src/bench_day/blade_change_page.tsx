@@ -2,7 +2,7 @@
 import { BladeChange, type ChangeDoes } from "../blades/BladeChange";
 import type { TwoBlades } from "../blades/rules";
 import { fitBlade, newBlade, sayWhich, takeOut } from "../blades/state";
-import { words } from "../blades/words";
+import * as words from "../blades/words";
 import { instantIn } from "../care/rules";
 import { nowText } from "../clock";
 import { HousedBlade } from "../drawings/Blades";

@@ -7,7 +7,8 @@ import { clockJump } from "../offline/state";
 import { go } from "../route";
 import { inTheWater, putInAt, putInLooksWrong } from "../soak/rules";
 import { putRight, soaks, workshopTime } from "../soak/state";
-import { did_words, words } from "../soak/words";
+import * as did_words from "../soak/did_words";
+import * as words from "../soak/words";
 import { QuestionSides, Scribed } from "../workshop";
 import { WorkshopClock } from "./workshop_clock";
 

@@ -8,7 +8,7 @@ import { inTheWater } from "../soak/rules";
 import { soaks } from "../soak/state";
 import { Scribed, TextField } from "../workshop";
 import type { FirstAsk } from "./today_rules";
-import { words } from "./today_words";
+import * as words from "./today_words";
 
 /** What this phone's maker put off on that day. */
 export function putOff(today: string): string[] {

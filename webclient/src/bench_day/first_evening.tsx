@@ -4,7 +4,8 @@ import { minute } from "../clock";
 import { SoakBowl } from "../drawings/soak_marks";
 import { planned } from "../soak/rules";
 import { habit, startFirst, workshopTime } from "../soak/state";
-import { did_words, words } from "../soak/words";
+import * as did_words from "../soak/did_words";
+import * as words from "../soak/words";
 import { Choice, Page } from "../workshop";
 import "./today.css";
 

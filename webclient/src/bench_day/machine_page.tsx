@@ -13,7 +13,7 @@ import { PhoneSettings } from "../set_up/PhoneSettings";
 import { settingsOf } from "../set_up/rules";
 import { changeWorkshop } from "../set_up/state";
 import { type Stage, type WorkshopFacts, WorkshopSettings } from "../set_up/WorkshopSettings";
-import { words } from "../set_up/words";
+import * as words from "../set_up/words";
 import { PRACTICE_S } from "../soak/rules";
 import { benchFacts, machines, pickedMachine } from "./bench_facts";
 import { labelOf, timeline, WORKSHOP, zone } from "./care_facts";

@@ -2,7 +2,7 @@
 import { go, route } from "../route";
 import { TwoOutcomes, TwoSessions } from "../profiling/TwoOutcomes";
 import { Page } from "../workshop";
-import { words } from "../profiling/words";
+import * as words from "../profiling/words";
 import { factsOf } from "./batches_facts";
 import { piecesAsked, sessionsAsked } from "./questions";
 

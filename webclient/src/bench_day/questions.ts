@@ -1,11 +1,12 @@
 /** What two phones said differently and somebody must settle; Today lists it, nothing waits for it. */
 import { computed } from "@preact/signals";
-import { words as blade_words } from "../blades/words";
+import * as blade_words from "../blades/words";
 import { minute, now } from "../clock";
 import type { Piece, Session } from "../profiling/model";
 import { alsoOpen, disagreeing, openSessions } from "../profiling/rules";
 import { pieces, sessions } from "../profiling/state";
-import { outcomeWords, words } from "../profiling/words";
+import * as words from "../profiling/words";
+import { outcomeWords } from "../profiling/words";
 import { go } from "../route";
 import { factsOf } from "./batches_facts";
 import { machines } from "./bench_facts";

@@ -14,7 +14,7 @@ import { Screen } from "../records/Screen";
 import { wholeFile } from "../records/state";
 import { tableText } from "../records/tables";
 import { told } from "../records/whole";
-import { words } from "../records/words";
+import * as words from "../records/words";
 import { dayOfInstant, derived, entries, lines } from "./records_facts";
 
 export default function RecordsPage() {

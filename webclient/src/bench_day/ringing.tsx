@@ -4,14 +4,15 @@ import { render } from "preact";
 import { Ringing } from "../alarms/Ringing";
 import { type Ending, MORE_MS } from "../alarms/rules";
 import { rings, watch } from "../alarms/state";
-import { words } from "../alarms/words";
+import * as words from "../alarms/words";
 import { minute, now, nowText } from "../clock";
 import { logbook } from "../logbook/state";
 import { go } from "../route";
 import type { Soak } from "../soak/model";
 import { inTheWater, nextGroup, readyAt } from "../soak/rules";
 import { putNextGroupIn, soaks, takeOut, workshopTime } from "../soak/state";
-import { did_words, words as soak_words } from "../soak/words";
+import * as did_words from "../soak/did_words";
+import * as soak_words from "../soak/words";
 import { standing } from "./soak_facts";
 
 const GROUP = "group:";

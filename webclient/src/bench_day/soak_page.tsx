@@ -25,7 +25,8 @@ import {
   takeOut,
 } from "../soak/state";
 import { TakeBack } from "../soak/TakeBack";
-import { did_words, words } from "../soak/words";
+import * as did_words from "../soak/did_words";
+import * as words from "../soak/words";
 import { type Next, Saved } from "../workshop";
 import { ClockLine } from "./clock_line";
 import { draftFacts, drying, groupNext, jars, soakTime, standing, toMark } from "./soak_facts";

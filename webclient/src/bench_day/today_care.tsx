@@ -6,7 +6,7 @@ import { go } from "../route";
 import { press } from "../wet_hands/press";
 import { dues } from "./care_facts";
 import { dueName } from "./care_names";
-import { words } from "./today_words";
+import * as words from "./today_words";
 
 export function CareDue() {
   const due = dues.value.filter((each) => each.is_due);

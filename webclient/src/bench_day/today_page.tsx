@@ -12,14 +12,15 @@ import { JarRow, SoakLath } from "../soak/JarRow";
 import type { Standing } from "../soak/standing";
 import { markAs, putNextGroupIn, soaks, takeOut } from "../soak/state";
 import { TakeBack } from "../soak/TakeBack";
-import { did_words, words as soak_words } from "../soak/words";
+import * as did_words from "../soak/did_words";
+import * as soak_words from "../soak/words";
 import { press } from "../wet_hands/press";
 import { type Next, Page, Saved, Scribed } from "../workshop";
 import { ClockLine } from "./clock_line";
 import { FirstEvening } from "./first_evening";
 import { draftFacts, groupNext, isOut, jars, soakTime, toMark } from "./soak_facts";
 import { nextThing } from "./today_rules";
-import { words } from "./today_words";
+import * as words from "./today_words";
 import "../soak/screen.css";
 import "./today.css";
 
@@ -166,7 +167,7 @@ function WhatIsNext() {
         <>
           <p class="answer-figure">
             {number(left)}
-            <span>{words.pieces(left)}</span>
+            <span>{words.pieces_word(left)}</span>
           </p>
           <p class="answer-when">
             <strong>{words.batch_waits(batch.label, null)}</strong>

@@ -4,12 +4,13 @@ import { type Asked, logbook } from "../logbook/state";
 import { go } from "../route";
 import { inTheWater, putInAt } from "../soak/rules";
 import { putRight, soaks } from "../soak/state";
-import { did_words, words as soak_words } from "../soak/words";
+import * as did_words from "../soak/did_words";
+import * as soak_words from "../soak/words";
 import { press } from "../wet_hands/press";
 import { Question, Saved, type Side } from "../workshop";
 import { asked_words } from "./asked_words";
 import { askedNow, exchangeAsks } from "./today_asked";
-import { words } from "./today_words";
+import * as words from "./today_words";
 import { WorkshopClock } from "./workshop_clock";
 
 export function OpenQuestions() {

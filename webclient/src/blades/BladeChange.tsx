@@ -9,7 +9,7 @@ import type { ChangeWarning } from "./rules";
 import { UNDONE_BY_A_CHANGE } from "./rules";
 import type { When } from "./state";
 import { cutWords, NewBlade, WhichIn } from "./WhichBlade";
-import { words } from "./words";
+import * as words from "./words";
 import "./screen.css";
 
 /** A session or tally within which, or after which, the change may have been. `after`: the instant after its last piece. */

@@ -7,7 +7,7 @@ import { Caution, Page, Scribed, Stepper } from "../workshop";
 import type { ShelfBlade } from "./BladeShelf";
 import type { BladeMove } from "./model";
 import { backGround, cutAlready, groundHere, retire, send, takeMoveBack, takeOut } from "./state";
-import { words } from "./words";
+import * as words from "./words";
 import "./screen.css";
 
 export interface BladeFacts {

@@ -4,7 +4,7 @@ import { number } from "../language/format";
 import { go } from "../route";
 import { press } from "../wet_hands/press";
 import { Scribed } from "../workshop";
-import { words } from "./words";
+import * as words from "./words";
 import "./screen.css";
 
 export interface ShelfBlade {

@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import { number } from "../language/format";
 import { Caution, Page, Scribed, TextField } from "../workshop";
 import type { BladeAt, ChangeDoes, ChangeFacts } from "./BladeChange";
-import { words } from "./words";
+import * as words from "./words";
 
 export const cutWords = (blade: BladeAt): string =>
   blade.pieces === 0 ? words.new_edge : words.cut_so_far(number(blade.pieces));

@@ -6,7 +6,8 @@ import { press } from "../wet_hands/press";
 import { Caution, Page, Scribed } from "../workshop";
 import type { Box, Due } from "./rules";
 import { sayDone } from "./state";
-import { dueWords, words } from "./words";
+import * as words from "./words";
+import { dueWords } from "./words";
 import "./screen.css";
 
 export interface CareFactsShown {

@@ -5,7 +5,8 @@ import { Caution, Page, Scribed } from "../workshop";
 import type { CareDone } from "./model";
 import { addDays, type Due } from "./rules";
 import { notDone, putOff, removeTask, sayDone } from "./state";
-import { dueWords, everyWords, words } from "./words";
+import * as words from "./words";
+import { dueWords, everyWords } from "./words";
 import "./screen.css";
 
 export function CareTaskOpened(p: { due: Due; name: string; today: string; history: readonly CareDone[] }) {

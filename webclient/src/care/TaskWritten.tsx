@@ -5,7 +5,8 @@ import { Page, Scribed, Select, Stepper, TextField } from "../workshop";
 import { CARE_WHATS, type CareTask, TOOLS, type Tool } from "./model";
 import { PRESETS } from "./rules";
 import { changeTask, type NewTask, newTask } from "./state";
-import { everyWords, taskName, tool_words, what_words, words } from "./words";
+import * as words from "./words";
+import { everyWords, taskName, tool_words, what_words } from "./words";
 import "./screen.css";
 
 export interface ForMachine {

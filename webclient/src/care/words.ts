@@ -75,11 +75,11 @@ export function everyWords(task: Pick<CareTask, "every_pieces" | "every_sessions
     task.every_days === null ? "" : days(task.every_days),
   ].filter((part) => part !== "");
   return parts.length === 0
-    ? words.no_measure
-    : words.every(
+    ? no_measure
+    : every(
         parts.length === 1
           ? (parts[0] ?? "")
-          : `${parts.slice(0, -1).join(", ")} ${words.or} ${parts.at(-1)}`,
+          : `${parts.slice(0, -1).join(", ")} ${or} ${parts.at(-1)}`,
       );
 }
 
@@ -87,91 +87,89 @@ export function everyWords(task: Pick<CareTask, "every_pieces" | "every_sessions
 export function dueWords(due: Due, today: string): string {
   if (due.is_due) {
     if (due.by === "pieces" && due.pieces)
-      return words.due_count(words.of(number(due.pieces.done), pieces(due.pieces.every)));
+      return due_count(of(number(due.pieces.done), pieces(due.pieces.every)));
     if (due.by === "sessions" && due.sessions)
-      return words.due_count(words.of(number(due.sessions.done), sessions(due.sessions.every)));
+      return due_count(of(number(due.sessions.done), sessions(due.sessions.every)));
     return due.due_day === null || due.due_day === today
-      ? words.due_today
-      : words.due_since(day(due.due_day));
+      ? due_today
+      : due_since(day(due.due_day));
   }
   if (due.put_off_until !== null && due.roughly_day === due.put_off_until)
-    return words.put_off_to(day(due.put_off_until));
+    return put_off_to(day(due.put_off_until));
   const when = due.due_day === null ? [] : [day(due.due_day)];
-  if (due.pieces) when.push(words.in_pieces(pieces(Math.max(0, due.pieces.left))));
-  if (due.sessions) when.push(words.in_pieces(sessions(Math.max(0, due.sessions.left))));
-  return when.length === 0 ? words.no_measure : when.join(`, ${words.or} `);
+  if (due.pieces) when.push(in_pieces(pieces(Math.max(0, due.pieces.left))));
+  if (due.sessions) when.push(in_pieces(sessions(Math.max(0, due.sessions.left))));
+  return when.length === 0 ? no_measure : when.join(`, ${or} `);
 }
 
-export const words = {
-  room: "Care",
-  no_measure: "whenever you like",
-  every: (what: string): string => `every ${what}`,
-  or: "or",
-  of: (done: string, every: string): string => `${done} of ${every}`,
-  due_today: "due today",
-  due_count: (count: string): string => `now: ${count}`,
-  due_since: (on: string): string => `since ${on}`,
-  put_off_to: (on: string): string => `put off to ${on}`,
-  in_pieces: (n: string): string => `in ${n}`,
-  roughly: (on: string): string => `roughly ${on}, as you work now`,
-  // the first line
-  box_full: (n: number): string => `${sentence(few(n))} are blunt: send the box.`,
-  saved: (amount: string): string => `${amount} less than one by one`,
-  is_due: (name: string): string => `${name}: due.`,
-  edge_due: (blade: string, cut: string): string => `Blade ${blade} has cut ${cut}: look for a bow.`,
-  edge_due_sub: "worn most where it meets the crown; light shows in the middle",
-  nothing_due: "Nothing is due.",
-  next_due: (name: string, when: string): string => `Next: ${name}, ${when}`,
-  no_tasks: "Nothing is written down yet.",
-  no_tasks_sub: "Oil, cleaning, a look at the knife: each due by pieces, sessions or days.",
-  box_label: "used, to be boxed and shut",
-  box_sub: "pieces each cut on this edge",
-  box_missing: (n: number, of: number): string =>
-    `${few(n)} more ${n === 1 ? "makes" : "make"} a box of ${few(of)}`,
-  labels: (labels: readonly string[]): string => list(labels),
-  stays: (n: number): string => `${few(n)} ${n === 1 ? "stays" : "stay"}`,
-  planned: (n: string): string => `${n} planned`,
-  also: "Also due",
-  tasks: "All care",
-  history: "What was done",
-  none_done: "Not done yet.",
-  done: "done",
-  put_off: (until: string): string => `put off to ${until}`,
-  // one task
-  done_now: "Done",
-  done_sub: "counts from now",
-  send_box: "Send the box",
-  look_edge: "Look at the edge",
-  new_task: "New care",
-  new_task_sub: "for a machine or a tool",
-  put_off_ask: "Put it off",
-  day_1: "a day",
-  day_7: "a week",
-  day_14: "two weeks",
-  change_it: "Change how often",
-  remove: "No longer wanted",
-  back: "Back to care",
-  take_back: "It was not done",
-  // new task
-  what: "What is to be done?",
-  for_what: "For what?",
-  own_words: "In your words, if you like",
-  by_pieces: "every so many pieces",
-  by_sessions: "every so many sessions",
-  by_days: "every so many days",
-  none: "0: not by this",
-  keep: "Keep it",
-  keep_sub: "it counts from now",
-  presets: "Usual ones",
-  presets_sub: "one tap; figures can be changed",
-  own: "Another one",
-  // cautions
-  oil_order: "Keep oil off cane and bed.",
-  oil_text:
-    "A reed goes into a mouth: a lubricant for incidental food contact (21 CFR 178.3570) is the safe choice. Sprays and solvents: air, no flame.",
-  edge_order: "Move fingers away from the edge.",
-  edge_text: "Never test it on skin. Carry it housed; keep dull ones in a rigid box, shut.",
-  damp_order: "Dry everything.",
-  damp_text: "Standing water and damp cane grow mould. Cane dust: work wet, a mask for dry sanding.",
-  manual: "A machine’s own manual, local rules and a qualified person come first.",
-} as const;
+export const room = "Care";
+export const no_measure = "whenever you like";
+export const every = (what: string): string => `every ${what}`;
+export const or = "or";
+export const of = (done: string, every: string): string => `${done} of ${every}`;
+export const due_today = "due today";
+export const due_count = (count: string): string => `now: ${count}`;
+export const due_since = (on: string): string => `since ${on}`;
+export const put_off_to = (on: string): string => `put off to ${on}`;
+export const in_pieces = (n: string): string => `in ${n}`;
+export const roughly = (on: string): string => `roughly ${on}, as you work now`;
+// the first line
+export const box_full = (n: number): string => `${sentence(few(n))} are blunt: send the box.`;
+export const saved = (amount: string): string => `${amount} less than one by one`;
+export const is_due = (name: string): string => `${name}: due.`;
+export const edge_due = (blade: string, cut: string): string => `Blade ${blade} has cut ${cut}: look for a bow.`;
+export const edge_due_sub = "worn most where it meets the crown; light shows in the middle";
+export const nothing_due = "Nothing is due.";
+export const next_due = (name: string, when: string): string => `Next: ${name}, ${when}`;
+export const no_tasks = "Nothing is written down yet.";
+export const no_tasks_sub = "Oil, cleaning, a look at the knife: each due by pieces, sessions or days.";
+export const box_label = "used, to be boxed and shut";
+export const box_sub = "pieces each cut on this edge";
+export const box_missing = (n: number, of: number): string =>
+  `${few(n)} more ${n === 1 ? "makes" : "make"} a box of ${few(of)}`;
+export const labels = (labels: readonly string[]): string => list(labels);
+export const stays = (n: number): string => `${few(n)} ${n === 1 ? "stays" : "stay"}`;
+export const planned = (n: string): string => `${n} planned`;
+export const also = "Also due";
+export const tasks = "All care";
+export const history = "What was done";
+export const none_done = "Not done yet.";
+export const done = "done";
+export const put_off = (until: string): string => `put off to ${until}`;
+// one task
+export const done_now = "Done";
+export const done_sub = "counts from now";
+export const send_box = "Send the box";
+export const look_edge = "Look at the edge";
+export const new_task = "New care";
+export const new_task_sub = "for a machine or a tool";
+export const put_off_ask = "Put it off";
+export const day_1 = "a day";
+export const day_7 = "a week";
+export const day_14 = "two weeks";
+export const change_it = "Change how often";
+export const remove = "No longer wanted";
+export const back = "Back to care";
+export const take_back = "It was not done";
+// new task
+export const what = "What is to be done?";
+export const for_what = "For what?";
+export const own_words = "In your words, if you like";
+export const by_pieces = "every so many pieces";
+export const by_sessions = "every so many sessions";
+export const by_days = "every so many days";
+export const none = "0: not by this";
+export const keep = "Keep it";
+export const keep_sub = "it counts from now";
+export const presets = "Usual ones";
+export const presets_sub = "one tap; figures can be changed";
+export const own = "Another one";
+// cautions
+export const oil_order = "Keep oil off cane and bed.";
+export const oil_text = 
+  "A reed goes into a mouth: a lubricant for incidental food contact (21 CFR 178.3570) is the safe choice. Sprays and solvents: air, no flame.";
+export const edge_order = "Move fingers away from the edge.";
+export const edge_text = "Never test it on skin. Carry it housed; keep dull ones in a rigid box, shut.";
+export const damp_order = "Dry everything.";
+export const damp_text = "Standing water and damp cane grow mould. Cane dust: work wet, a mask for dry sanding.";
+export const manual = "A machine’s own manual, local rules and a qualified person come first.";

@@ -1,6 +1,6 @@
 /** How does a number, a moment, a day stand in this maker's language? The phone's locale, the workshop's time zone. */
 import { signal } from "@preact/signals";
-import { words } from "./words";
+import * as words from "./words";
 
 /** undefined: the phone's own locale */
 export const locale = signal<string | undefined>(undefined);

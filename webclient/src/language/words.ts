@@ -1,5 +1,3 @@
 /** The units of time as they are said; numbers come ready for the locale. */
-export const words = {
-  minutes: (n: string): string => `${n} min`,
-  hours: (n: string): string => `${n} h`,
-} as const;
+export const minutes = (n: string): string => `${n} min`;
+export const hours = (n: string): string => `${n} h`;

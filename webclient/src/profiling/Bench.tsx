@@ -11,7 +11,8 @@ import { number } from "../language/format";
 import { isDone } from "./model";
 import type { OnBench } from "./on_bench";
 import { askedTwo, comeOff, outcomeOf, pause, sayGood, sayLost, sayTwo, takeBack } from "./state";
-import { tallyLine, words } from "./words";
+import * as words from "./words";
+import { tallyLine } from "./words";
 
 export function Bench(p: { on: OnBench }) {
   const { on } = p;

@@ -3,7 +3,7 @@ import { useSignal } from "@preact/signals";
 import { press } from "../wet_hands/press";
 import { Scribed } from "../workshop";
 import { number } from "../language/format";
-import { words } from "./words";
+import * as words from "./words";
 
 export function Figure(p: { label: string; value: number; likely: readonly number[]; max?: number | undefined; onChange: (value: number) => void }) {
   const open = useSignal(false);

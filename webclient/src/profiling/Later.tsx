@@ -6,7 +6,8 @@ import { usePedal } from "../wet_hands/pedal";
 import { day as dayWords, number } from "../language/format";
 import { Figure, Numbers } from "./Figure";
 import type { Outcome } from "./model";
-import { faultWord, faultWords, words } from "./words";
+import * as words from "./words";
+import { faultWord, faultWords } from "./words";
 
 const L = words.later_;
 

@@ -5,7 +5,8 @@ import { Page, Scribed } from "../workshop";
 import { usePedal } from "../wet_hands/pedal";
 import type { OnBench } from "./on_bench";
 import { askingSeen, sayGood, saySeen, takeBack } from "./state";
-import { faultWord, faultWords, words } from "./words";
+import * as words from "./words";
+import { faultWord, faultWords } from "./words";
 
 const CODES = Object.keys(faultWords).filter((code) => code !== "not_said" && code !== "not_sure");
 const EIGHT = CODES.slice(0, 8);

@@ -8,7 +8,7 @@ import { number } from "../language/format";
 import { DoneLath } from "./Bench";
 import type { OnBench } from "./on_bench";
 import { goOn, takeBack } from "./state";
-import { words } from "./words";
+import * as words from "./words";
 
 /** A soak as this screen shows it; times in minutes. */
 export interface Meanwhile {

@@ -12,7 +12,8 @@ import type { OnBench } from "./on_bench";
 import { lastTen } from "./rules";
 import { seeLater } from "./settling";
 import { addMissed, outcomeOf, putRight, sayAtPiece } from "./state";
-import { faultWord, faultWords, outcomeWords, words } from "./words";
+import * as words from "./words";
+import { faultWord, faultWords, outcomeWords } from "./words";
 
 export function PutRight(p: { on: OnBench; onBladeChanged?: ((piece: Piece) => void) | undefined }) {
   const { on } = p;

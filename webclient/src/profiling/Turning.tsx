@@ -9,7 +9,7 @@ import { press } from "../wet_hands/press";
 import { number } from "../language/format";
 import type { OnBench } from "./on_bench";
 import { askedTwo, comeOff, pause, sayGood, sayLost, sayTurned, sayTwo, takeBack } from "./state";
-import { words } from "./words";
+import * as words from "./words";
 
 export function Turning(p: { on: OnBench }) {
   const { on } = p;

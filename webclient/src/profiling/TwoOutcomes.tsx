@@ -11,7 +11,8 @@ import { counted, type Outcome, type Piece, type Session } from "./model";
 import { minutesOf, piecesOf } from "./rules";
 import { joinSessions, keepApart, keepOutcome, theseWereTwo } from "./settling";
 import { pieces, sessions } from "./state";
-import { faultWord, outcomeWords, words } from "./words";
+import * as words from "./words";
+import { faultWord, outcomeWords } from "./words";
 import "./screen.css";
 
 export function TwoOutcomes(p: { piece: Piece; place: number; batch: string | null; onLeave: () => void }) {

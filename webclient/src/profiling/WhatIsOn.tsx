@@ -5,7 +5,7 @@ import { Check, Choice, Page, Scribed, TextField } from "../workshop";
 import { usePedal } from "../wet_hands/pedal";
 import type { OnBench } from "./on_bench";
 import { countTurns } from "./state";
-import { words } from "./words";
+import * as words from "./words";
 
 export interface Choosing {
   id: string;

@@ -12,7 +12,8 @@ import type { OnBench } from "./on_bench";
 import { doneOf } from "./rules";
 import type { Asking } from "./Paused";
 import { outcomeOf, type WindDown as Wound } from "./state";
-import { count, faultWord, words } from "./words";
+import * as words from "./words";
+import { count, faultWord } from "./words";
 
 export interface WindDownProps {
   on: OnBench;

@@ -2,7 +2,7 @@
 import type { Piece, Session } from "./model";
 import * as rules from "./rules";
 import { type BenchFacts, cameOn, piecesIn, sessionAt, turnsWanted } from "./state";
-import { words } from "./words";
+import * as words from "./words";
 
 export interface OnBench {
   facts: BenchFacts;

@@ -36,191 +36,189 @@ export const pieceCount = (n: number): string => `${number(n)} ${plural(n, { one
 /** "5 good, 1 lost": what there is none of is left out. */
 export function tallyLine(done: { good: number; second: number; lost: number }): string {
   const said = (["good", "second", "lost"] as const).filter((one) => done[one] > 0).map((one) => count(one, done[one]));
-  return said.length ? said.join(", ") : words.noneYet;
+  return said.length ? said.join(", ") : noneYet;
 }
 
-export const words = {
-  bench: "Bench",
-  noneYet: "none yet",
-  good: "Good",
-  goodSub: "next piece on",
-  second: "Second",
-  lost: "Lost",
-  pause: "Pause",
-  takeBack: "Take back",
-  nothing: "nothing",
-  ofAll: (all: number): string => `of ${number(all)}`,
-  done: "done",
-  pieceNow: (n: number, all: number | null): string => (all === null ? `piece ${number(n)}` : `piece ${number(n)} of ${number(all)}`),
-  lot: (label: string): string => `lot ${label}`,
-  blade: (label: string): string => `blade ${label}`,
-  noBatch: "no batch",
-  inWater: (min: number): string => `${minutes(min)} in water`,
-  aPiece: (min: number): string => `${number(min < 1 ? Math.round(min * 10) / 10 : Math.round(min * 2) / 2)} min a piece`,
-  doneBy: (at: number): string => `done by ${clockTime(at)}`,
-  putRightOpen: (line: string): string => `${line}: put right`,
-  change: "change batch, machine, turns",
+export const bench = "Bench";
+export const noneYet = "none yet";
+export const good = "Good";
+export const goodSub = "next piece on";
+export const second = "Second";
+export const lost = "Lost";
+export const pause = "Pause";
+export const takeBack = "Take back";
+export const nothing = "nothing";
+export const ofAll = (all: number): string => `of ${number(all)}`;
+export const done = "done";
+export const pieceNow = (n: number, all: number | null): string => (all === null ? `piece ${number(n)}` : `piece ${number(n)} of ${number(all)}`);
+export const lot = (label: string): string => `lot ${label}`;
+export const blade = (label: string): string => `blade ${label}`;
+export const noBatch = "no batch";
+export const inWater = (min: number): string => `${minutes(min)} in water`;
+export const aPiece = (min: number): string => `${number(min < 1 ? Math.round(min * 10) / 10 : Math.round(min * 2) / 2)} min a piece`;
+export const doneBy = (at: number): string => `done by ${clockTime(at)}`;
+export const putRightOpen = (line: string): string => `${line}: put right`;
+export const change = "change batch, machine, turns";
 
-  leave: "Leave it",
-  oneLess: (label: string): string => `${label}: one less`,
-  oneMore: (label: string): string => `${label}: one more`,
+export const leave = "Leave it";
+export const oneLess = (label: string): string => `${label}: one less`;
+export const oneMore = (label: string): string => `${label}: one more`;
 
-  twoAsk: "Two pieces?",
-  twoSub: "going on: one",
-  two: "Two",
+export const twoAsk = "Two pieces?";
+export const twoSub = "going on: one";
+export const two = "Two";
 
-  turns: (n: number): string => plural(n, { one: "turn", other: "turns" }),
-  usual: (from: number, to: number): string => (from === to ? `usual ${number(from)}` : `usual ${number(from)} to ${number(to)}`),
-  turned: "Turned",
-  turnedSub: "the other end to the blade",
-  half: { first: "first half under the blade", second: "second half under the blade" },
-  onBark: "bark: a light hand",
-  offBark: "a little firmer, through to the middle",
+export const turns = (n: number): string => plural(n, { one: "turn", other: "turns" });
+export const usual = (from: number, to: number): string => (from === to ? `usual ${number(from)}` : `usual ${number(from)} to ${number(to)}`);
+export const turned = "Turned";
+export const turnedSub = "the other end to the blade";
+export const half = { first: "first half under the blade", second: "second half under the blade" };
+export const onBark = "bark: a light hand";
+export const offBark = "a little firmer, through to the middle";
 
-  lostTitle: (place: number): string => `Piece ${number(place)}, lost`,
-  whatSeen: "What was seen?",
-  more: "More",
-  fewer: "The eight",
-  notSure: "Not sure",
-  goodNext: (place: number): string => `piece ${number(place)}; this one can wait`,
+export const lostTitle = (place: number): string => `Piece ${number(place)}, lost`;
+export const whatSeen = "What was seen?";
+export const more = "More";
+export const fewer = "The eight";
+export const notSure = "Not sure";
+export const goodNext = (place: number): string => `piece ${number(place)}; this one can wait`;
 
-  paused: (at: string): string => `Paused since ${clockTime(at)}`,
-  doneSoFar: (all: number | null): string => (all === null ? "done" : `of ${number(all)} done`),
-  meanwhile: "Meanwhile",
-  nothingMeanwhile: "Nothing is in the water.",
-  jar: (jar: string, at: number): string => `jar ${jar}, ready at ${clockTime(at)}`,
-  readyIn: (what: string, left: number): string => (left > 0 ? `${what}: ${minutes(Math.ceil(left))}` : `${what}: ready`),
-  pieceWithout: (place: number): string => `Piece ${number(place)} counts, without its minutes.`,
-  goOn: (place: number): string => `Go on: piece ${number(place)}`,
-  goOnSub: "or space, or the pedal",
-  windDown: "Wind down",
-  windDownSub: "this batch is done",
-  oneMoreOn: "One more",
+export const paused = (at: string): string => `Paused since ${clockTime(at)}`;
+export const doneSoFar = (all: number | null): string => (all === null ? "done" : `of ${number(all)} done`);
+export const meanwhile = "Meanwhile";
+export const nothingMeanwhile = "Nothing is in the water.";
+export const jar = (jar: string, at: number): string => `jar ${jar}, ready at ${clockTime(at)}`;
+export const readyIn = (what: string, left: number): string => (left > 0 ? `${what}: ${minutes(Math.ceil(left))}` : `${what}: ready`);
+export const pieceWithout = (place: number): string => `Piece ${number(place)} counts, without its minutes.`;
+export const goOn = (place: number): string => `Go on: piece ${number(place)}`;
+export const goOnSub = "or space, or the pedal";
+export const windDown = "Wind down";
+export const windDownSub = "this batch is done";
+export const oneMoreOn = "One more";
 
-  putRight: "Put right",
-  putRightSub: "the last ten; tap one",
-  nothingYet: "Nothing has come off yet.",
-  pieceWas: (place: number, at: string | null): string => (at ? `Piece ${number(place)}, at ${clockTime(at)}, was` : `Piece ${number(place)} was`),
-  leaveIt: (outcome: Outcome | null): string => (outcome ? `Leave it ${outcomeWords[outcome].toLowerCase()}` : "Leave it as it is"),
-  back: "Back to the bench",
-  countsFollow: "all counts follow",
-  missed: "One more was done",
-  missedSub: "a tap was missed; no minutes for it",
-  pieceSaid: (place: number, outcome: Outcome, seen: string[]): string =>
-    [`piece ${number(place)}`, outcomeWords[outcome].toLowerCase(), ...seen.map(faultWord)].join(", "),
-  whatSeenOn: "What was seen on it",
-  bladeForgotten: "The blade was changed here",
-  bladeForgottenSub: (place: number): string => `before piece ${number(place)}; counts follow`,
+export const putRight = "Put right";
+export const putRightSub = "the last ten; tap one";
+export const nothingYet = "Nothing has come off yet.";
+export const pieceWas = (place: number, at: string | null): string => (at ? `Piece ${number(place)}, at ${clockTime(at)}, was` : `Piece ${number(place)} was`);
+export const leaveIt = (outcome: Outcome | null): string => (outcome ? `Leave it ${outcomeWords[outcome].toLowerCase()}` : "Leave it as it is");
+export const back = "Back to the bench";
+export const countsFollow = "all counts follow";
+export const missed = "One more was done";
+export const missedSub = "a tap was missed; no minutes for it";
+export const pieceSaid = (place: number, outcome: Outcome, seen: string[]): string =>
+  [`piece ${number(place)}`, outcomeWords[outcome].toLowerCase(), ...seen.map(faultWord)].join(", ");
+export const whatSeenOn = "What was seen on it";
+export const bladeForgotten = "The blade was changed here";
+export const bladeForgottenSub = (place: number): string => `before piece ${number(place)}; counts follow`;
 
-  two_title: (place: number, batch: string | null, a: Outcome, b: Outcome): string =>
-    `Piece ${number(place)}${batch ? ` of ${batch}` : ""}: ${outcomeWords[a].toLowerCase()} or ${outcomeWords[b].toLowerCase()}?`,
-  two_sub: "two phones, one piece",
-  thisPhone: "this phone",
-  otherPhone: "another phone",
-  saidAt: (who: string, at: string): string => `${who}, ${clockTime(at)}`,
-  inMinutes: (min: number): string => `in ${number(min, 1)} min`,
-  wereTwo: "These were two pieces",
-  wereTwoSub: "each counts for itself",
-  two_meanwhile: (counts: Outcome): string =>
-    `Nothing waits for this. Till you say, the piece counts as ${outcomeWords[counts].toLowerCase()}; both entries stay in Records.`,
-  askLater: "Ask me later",
-  askLaterSub: "it stays in Today",
+export const two_title = (place: number, batch: string | null, a: Outcome, b: Outcome): string =>
+  `Piece ${number(place)}${batch ? ` of ${batch}` : ""}: ${outcomeWords[a].toLowerCase()} or ${outcomeWords[b].toLowerCase()}?`;
+export const two_sub = "two phones, one piece";
+export const thisPhone = "this phone";
+export const otherPhone = "another phone";
+export const saidAt = (who: string, at: string): string => `${who}, ${clockTime(at)}`;
+export const inMinutes = (min: number): string => `in ${number(min, 1)} min`;
+export const wereTwo = "These were two pieces";
+export const wereTwoSub = "each counts for itself";
+export const two_meanwhile = (counts: Outcome): string =>
+  `Nothing waits for this. Till you say, the piece counts as ${outcomeWords[counts].toLowerCase()}; both entries stay in Records.`;
+export const askLater = "Ask me later";
+export const askLaterSub = "it stays in Today";
 
-  one_title: "One session, or two?",
-  one_sub: "two phones began at one machine",
-  one_yes: "One session",
-  one_yesSub: "the pieces of both stand in one row",
-  one_no: "Two sessions",
-  one_noSub: "each stays as it is",
-  one_meanwhile: (a: string, na: number, b: string, nb: number): string =>
-    `Begun at ${clockTime(a)} with ${pieceCount(na)}, and at ${clockTime(b)} with ${pieceCount(nb)}. Every piece counts once, either way.`,
+export const one_title = "One session, or two?";
+export const one_sub = "two phones began at one machine";
+export const one_yes = "One session";
+export const one_yesSub = "the pieces of both stand in one row";
+export const one_no = "Two sessions";
+export const one_noSub = "each stays as it is";
+export const one_meanwhile = (a: string, na: number, b: string, nb: number): string =>
+  `Begun at ${clockTime(a)} with ${pieceCount(na)}, and at ${clockTime(b)} with ${pieceCount(nb)}. Every piece counts once, either way.`;
 
-  whichMachine: "What is the machine called?",
-  whichMachineSub: "its counts of pieces, blades and oil stand under this name",
-  machineField: "machine",
-  whichBatch: "What goes through today?",
-  whichBatchSub: "a batch is pieces of one lot that go through together",
-  batchField: "label on the bag",
-  later: "Later",
-  laterSub: "count now, say it afterwards",
-  keep: "Keep it",
-  onTitle: "What is on",
-  batchesOpen: "Batch",
-  machines: "Machine",
-  leftOf: (left: number, all: number): string => `${number(left)} of ${number(all)} to go`,
-  newBatch: "Another batch",
-  countTurns: "Count turns",
-  countTurnsSub: "a tap or the pedal at every turn",
-  atPiece: "piece on the easel",
-  atPieceSub: "if this phone took over from another",
-  anotherMachine: "another machine",
+export const whichMachine = "What is the machine called?";
+export const whichMachineSub = "its counts of pieces, blades and oil stand under this name";
+export const machineField = "machine";
+export const whichBatch = "What goes through today?";
+export const whichBatchSub = "a batch is pieces of one lot that go through together";
+export const batchField = "label on the bag";
+export const later = "Later";
+export const laterSub = "count now, say it afterwards";
+export const keep = "Keep it";
+export const onTitle = "What is on";
+export const batchesOpen = "Batch";
+export const machines = "Machine";
+export const leftOf = (left: number, all: number): string => `${number(left)} of ${number(all)} to go`;
+export const newBatch = "Another batch";
+export const countTurns = "Count turns";
+export const countTurnsSub = "a tap or the pedal at every turn";
+export const atPiece = "piece on the easel";
+export const atPieceSub = "if this phone took over from another";
+export const anotherMachine = "another machine";
 
+export const today = "Today";
+export const settled = "That is settled.";
+export const settledSub = "Nothing is asked about any more.";
+export const cautionBlade = "Move fingers clear of the blade first.";
+export const cautionBladeWhy = "Never test an edge on skin; carry it housed. Keep oil off cane and bed. Dry hands before you touch a plug.";
+export const wind = {
+  title: "Wind down",
+  sub: (what: string, n: number, from: string | null, to: string): string =>
+    [what, pieceCount(n), from ? `${clockTime(from)} to ${clockTime(to)}` : null].filter(Boolean).join(", "),
+  nothing: "There is no session to close.",
+  toBench: "To the bench",
+  all: "All as usual",
+  allSub: "every line below, done",
+  close: "Close the session",
+  closeSub: (unticked: number): string => (unticked ? `${number(unticked)} not ticked` : "every line ticked"),
+  wiped: "Blade and bed wiped dry",
+  wipedSub: "move fingers clear first",
+  housed: "Blade housed",
+  housedSub: (label: string, n: number | null): string => (n === null ? `blade ${label}` : `${number(n)} cut on blade ${label}`),
+  oiled: "Oil, wiped off",
+  oiledSub: "due; never on cane or bed",
+  jars: "Jars emptied, washed",
+  jarsSub: "standing water grows mould",
+  dried: "What is left laid out to dry",
+  dust: "Dust wiped up wet",
+  left: "left in the water",
+  lostTo: (list: string): string => `Lost: ${list}`,
+  placesOf: (places: number[]): string => `${plural(places.length, { one: "piece", other: "pieces" })} ${list(places.map((n) => number(n)))}`,
+  note: "note",
+  ended: (at: string): string => `Closed at ${clockTime(at)}`,
+  again: "Open it again",
+  manual: "The machine's own manual, local rules and a qualified person come first.",
+};
+
+export const later_ = {
+  title: "Written up later",
   today: "Today",
-  settled: "That is settled.",
-  settledSub: "Nothing is asked about any more.",
-  cautionBlade: "Move fingers clear of the blade first.",
-  cautionBladeWhy: "Never test an edge on skin; carry it housed. Keep oil off cane and bed. Dry hands before you touch a plug.",
-  wind: {
-    title: "Wind down",
-    sub: (what: string, n: number, from: string | null, to: string): string =>
-      [what, pieceCount(n), from ? `${clockTime(from)} to ${clockTime(to)}` : null].filter(Boolean).join(", "),
-    nothing: "There is no session to close.",
-    toBench: "To the bench",
-    all: "All as usual",
-    allSub: "every line below, done",
-    close: "Close the session",
-    closeSub: (unticked: number): string => (unticked ? `${number(unticked)} not ticked` : "every line ticked"),
-    wiped: "Blade and bed wiped dry",
-    wipedSub: "move fingers clear first",
-    housed: "Blade housed",
-    housedSub: (label: string, n: number | null): string => (n === null ? `blade ${label}` : `${number(n)} cut on blade ${label}`),
-    oiled: "Oil, wiped off",
-    oiledSub: "due; never on cane or bed",
-    jars: "Jars emptied, washed",
-    jarsSub: "standing water grows mould",
-    dried: "What is left laid out to dry",
-    dust: "Dust wiped up wet",
-    left: "left in the water",
-    lostTo: (list: string): string => `Lost: ${list}`,
-    placesOf: (places: number[]): string => `${plural(places.length, { one: "piece", other: "pieces" })} ${list(places.map((n) => number(n)))}`,
-    note: "note",
-    ended: (at: string): string => `Closed at ${clockTime(at)}`,
-    again: "Open it again",
-    manual: "The machine's own manual, local rules and a qualified person come first.",
-  },
-
-  later_: {
-    title: "Written up later",
-    today: "Today",
-    yesterday: "Yesterday",
-    earlier: "Earlier",
-    earlierDay: "the day",
-    whenLegend: "When",
-    what: "Batch",
-    stage: "Stage",
-    pieces: "pieces",
-    lost: "lost",
-    second: "seconds",
-    good: (n: number): string => `${number(n)} good`,
-    write: "Write it in",
-    fromLast: "as the last time",
-    fromBatch: "as the batch was planned",
-    changed: (n: number): string => plural(n, { one: "one change", other: `${number(n)} changes` }),
-    whichWhy: "Which, and why?",
-    whichWhySub: "can wait",
-    written: (n: number): string => `${pieceCount(n)} written in`,
-    writtenSub: "counts and due dates follow",
-    takeBackAll: "Take it back",
-    more: "Write up more",
-    opening: "Opening count",
-    openingSub: "pieces already cut on the edge that is in now",
-    openingOn: (blade: string | null): string => (blade ? `on this edge of blade ${blade}` : "on the edge in the machine"),
-    noMachine: "Opening counts need a machine and a blade.",
-    bladeToo: "The blade was changed",
-    bladeTooSub: "and nobody said so then",
-    atPiece: "it was at piece",
-    bladeIn: "blade that went in",
-    stays: (before: number, after: number): string => `${number(before)} stay with the old edge, ${number(after)} move to the new one.`,
-    writeChange: "Change it there",
-  },
-} as const;
+  yesterday: "Yesterday",
+  earlier: "Earlier",
+  earlierDay: "the day",
+  whenLegend: "When",
+  what: "Batch",
+  stage: "Stage",
+  pieces: "pieces",
+  lost: "lost",
+  second: "seconds",
+  good: (n: number): string => `${number(n)} good`,
+  write: "Write it in",
+  fromLast: "as the last time",
+  fromBatch: "as the batch was planned",
+  changed: (n: number): string => plural(n, { one: "one change", other: `${number(n)} changes` }),
+  whichWhy: "Which, and why?",
+  whichWhySub: "can wait",
+  written: (n: number): string => `${pieceCount(n)} written in`,
+  writtenSub: "counts and due dates follow",
+  takeBackAll: "Take it back",
+  more: "Write up more",
+  opening: "Opening count",
+  openingSub: "pieces already cut on the edge that is in now",
+  openingOn: (blade: string | null): string => (blade ? `on this edge of blade ${blade}` : "on the edge in the machine"),
+  noMachine: "Opening counts need a machine and a blade.",
+  bladeToo: "The blade was changed",
+  bladeTooSub: "and nobody said so then",
+  atPiece: "it was at piece",
+  bladeIn: "blade that went in",
+  stays: (before: number, after: number): string => `${number(before)} stay with the old edge, ${number(after)} move to the new one.`,
+  writeChange: "Change it there",
+};

@@ -5,7 +5,7 @@ import { Page, Scribed } from "../workshop";
 import { Part, toRecords } from "./Opened";
 import { writtenSince } from "./past";
 import { save, showAgain } from "./state";
-import { words } from "./words";
+import * as words from "./words";
 
 export interface RefusedLine {
   id: string;
@@ -29,12 +29,12 @@ export function Aside(p: {
           {p.refused.map((one) => (
             <div key={one.id} class="records-aside">
               <p>
-                <strong>{words.kind(one.kind)}</strong>, {words.value(one.made)}
+                <strong>{words.kind(one.kind)}</strong>, {words.valueSaid(one.made)}
               </p>
               <p class="alarm">{one.problem}</p>
               {Object.entries(one.set).map(([name, value]) => (
                 <p key={name} class="records-cut">
-                  {words.became(name, words.value(value))}
+                  {words.became(name, words.valueSaid(value))}
                 </p>
               ))}
               <Scribed

@@ -5,7 +5,7 @@ import { Page, Scribed } from "../workshop";
 import { Part, toRecords } from "./Opened";
 import { TABLES, type TableName } from "./tables";
 import { type Brought, bringIn, canShare, isEmpty, save, share, type TextFile } from "./state";
-import { words } from "./words";
+import * as words from "./words";
 
 export interface CopiesProps {
   /** The table's text and how many lines it has, header apart. */

@@ -4,7 +4,7 @@ import { useState } from "preact/hooks";
 import { drawnFaults, FaultDrawing } from "../drawings/Fault";
 import { Choice, Page } from "../workshop";
 import { type Filter, matches, occurring } from "./lists";
-import { words } from "./words";
+import * as words from "./words";
 
 type Lines = Parameters<typeof occurring>[0];
 

@@ -10,7 +10,7 @@ import { WorkRow } from "./rows";
 import { PieceTable } from "./tables_shown";
 import type { BatchLine, WorkLine } from "./lists";
 import { STAGES } from "./model";
-import { words } from "./words";
+import * as words from "./words";
 
 export interface OpenedProps {
   kind: "session" | "tally" | "batch";
@@ -31,10 +31,10 @@ export function WorkOpened(p: OpenedProps & { line: WorkLine }) {
   );
   const when =
     line.day !== null
-      ? words.day(line.day)
+      ? words.dayAt(line.day)
       : line.began === null
         ? ""
-        : `${words.day(line.began)}, ${line.kind === "tally" ? words.totalsOnly : words.from(line.began, line.ended)}`;
+        : `${words.dayAt(line.began)}, ${line.kind === "tally" ? words.totalsOnly : words.from(line.began, line.ended)}`;
   const where = [line.machine, ...line.edges.map(words.edge), ...line.lots.map(words.lot)]
     .filter(Boolean)
     .join(", ");
@@ -89,7 +89,7 @@ export function BatchOpened(p: OpenedProps & { line: BatchLine; work: readonly W
     <Page
       title={`${line.label ?? "?"}: ${words.counts(line.counts)}`}
       sub={[
-        line.planned && words.day(line.planned),
+        line.planned && words.dayAt(line.planned),
         ...line.lots.map(words.lot),
         ...line.edges.map(words.edge),
       ]
@@ -140,7 +140,7 @@ function Notes(p: { own: string | null; notes: OpenedProps["notes"] }) {
       {p.own !== null && <p class="records-note">{p.own}</p>}
       {p.notes.map((note) => (
         <p key={note.id} class="records-note">
-          {note.text} {note.at !== null && <small>{words.day(note.at)}</small>}
+          {note.text} {note.at !== null && <small>{words.dayAt(note.at)}</small>}
         </p>
       ))}
     </Part>

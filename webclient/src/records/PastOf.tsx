@@ -7,7 +7,7 @@ import { logbook } from "../logbook/state";
 import { Part } from "./Opened";
 import { type Past, pastOf, together } from "./past";
 import { workshopHistory } from "./state";
-import { words } from "./words";
+import * as words from "./words";
 
 export function PastOf(p: { kind: string; id: string; deviceName: (device: string) => string | null }) {
   const [past, setPast] = useState<Past[] | null>(null);
@@ -47,8 +47,8 @@ export function PastOf(p: { kind: string; id: string; deviceName: (device: strin
             </small>
             {one.fields.map((field) => (
               <p key={field.name}>
-                <span class="records-was">{words.became(field.name, words.value(field.value))}</span>
-                {field.other && <strong> {words.also(words.value(field.other.value))}</strong>}
+                <span class="records-was">{words.became(field.name, words.valueSaid(field.value))}</span>
+                {field.other && <strong> {words.also(words.valueSaid(field.other.value))}</strong>}
               </p>
             ))}
           </li>

@@ -8,7 +8,7 @@ import { BatchRow, PieceRow, WorkRow } from "./rows";
 import { BatchTable, PieceTable, WorkTable } from "./tables_shown";
 import { EVERYTHING, type Filter, type Lines, matches } from "./lists";
 import { wide } from "./state";
-import { words } from "./words";
+import * as words from "./words";
 import "./screen.css";
 
 export type View = "sessions" | "batches" | "pieces";
@@ -67,7 +67,7 @@ export function Screen(p: RecordsProps) {
           options={[
             { value: "sessions", label: words.sessions },
             { value: "batches", label: words.batches },
-            { value: "pieces", label: words.pieces },
+            { value: "pieces", label: words.piecesHead },
           ]}
         />
         {empty ? (

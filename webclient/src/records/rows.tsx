@@ -7,7 +7,7 @@ import { press } from "../wet_hands/press";
 import { BagLabel } from "../workshop";
 import type { BatchLine, PieceLine, WorkLine } from "./lists";
 import { STAGES } from "./model";
-import { words } from "./words";
+import * as words from "./words";
 
 type Say = (code: string) => string;
 
@@ -26,7 +26,7 @@ const about = (words_: readonly (string | null | undefined)[]): string =>
   words_.filter((word): word is string => !!word).join(", ");
 
 const dayOf = (line: WorkLine): string | null =>
-  line.day !== null ? words.day(line.day) : line.began !== null ? words.day(line.began) : null;
+  line.day !== null ? words.dayAt(line.day) : line.began !== null ? words.dayAt(line.began) : null;
 
 export function WorkRow(p: { line: WorkLine; faultWord: Say }) {
   const { line } = p;
@@ -83,7 +83,7 @@ export function BatchRow(p: { line: BatchLine }) {
   return (
     <Line
       onTake={() => go("records", "batch", line.id)}
-      label={<BagLabel label={line.label ?? "?"} day={line.planned && words.day(line.planned)} />}
+      label={<BagLabel label={line.label ?? "?"} day={line.planned && words.dayAt(line.planned)} />}
     >
       <strong>
         {line.counts.good + line.counts.second + line.counts.lost > 0
@@ -104,13 +104,13 @@ export function PieceRow(p: { line: PieceLine; faultWord: Say }) {
       label={
         <BagLabel
           label={words.pieceOf(line.number, line.label)}
-          day={line.at === null ? null : words.day(line.at)}
+          day={line.at === null ? null : words.dayAt(line.at)}
         />
       }
     >
       <strong class="records-ended">
         {line.outcome && <OutcomeShape outcome={line.outcome} width={44} />}{" "}
-        {line.outcome ? words.outcome[line.outcome] : words.none}
+        {line.outcome ? words.outcomeName[line.outcome] : words.none}
       </strong>
       {line.alsoSaid.length > 0 && <small class="alarm">{words.alsoSaid(line.alsoSaid)}</small>}
       <small>

@@ -5,13 +5,13 @@ import { href } from "../route";
 import { Table } from "../workshop";
 import type { BatchLine, PieceLine, WorkLine } from "./lists";
 import { STAGES } from "./model";
-import { words } from "./words";
+import * as words from "./words";
 
 type Say = (code: string) => string;
 const c = words.columns;
 const figure = (head: string) => ({ head, figure: true });
 
-const dayAt = (at: number | null): string => (at === null ? "" : words.day(at));
+const dayAt = (at: number | null): string => (at === null ? "" : words.dayAt(at));
 
 export function WorkTable(p: { lines: readonly WorkLine[]; faultWord: Say }) {
   const columns = [
@@ -35,7 +35,7 @@ export function WorkTable(p: { lines: readonly WorkLine[]; faultWord: Say }) {
         key: line.id,
         cells: [
           <a href={href("records", line.kind, line.id)}>{words.batch(line.labels)}</a>,
-          line.day ? words.day(line.day) : dayAt(line.began),
+          line.day ? words.dayAt(line.day) : dayAt(line.began),
           line.kind === "tally"
             ? words.totalsOnly
             : line.began === null
@@ -74,7 +74,7 @@ export function BatchTable(p: { lines: readonly BatchLine[] }) {
         key: line.id,
         cells: [
           <a href={href("records", "batch", line.id)}>{line.label ?? "?"}</a>,
-          line.planned === null ? "" : words.day(line.planned),
+          line.planned === null ? "" : words.dayAt(line.planned),
           line.lots.join(", "),
           line.edges.map(words.edge).join(", "),
           line.pieces === null ? "" : number(line.pieces),
@@ -100,7 +100,7 @@ export function PieceTable(p: { lines: readonly PieceLine[]; faultWord: Say; ins
   ];
   return (
     <Table
-      caption={p.inside ? words.eachPiece : words.pieces}
+      caption={p.inside ? words.eachPiece : words.piecesHead}
       quietCaption
       columns={columns}
       rows={p.lines.map((line) => ({
@@ -112,7 +112,7 @@ export function PieceTable(p: { lines: readonly PieceLine[]; faultWord: Say; ins
             <a href={href("records", "session", line.session)}>{words.pieceOf(line.number, line.label)}</a>
           ),
           ...(p.inside ? [] : [dayAt(line.at)]),
-          line.outcome ? words.outcome[line.outcome] : words.none,
+          line.outcome ? words.outcomeName[line.outcome] : words.none,
           line.minutes === null ? "" : words.min(line.minutes),
           ...(edges ? [line.edges.map(words.edge).join(", ")] : []),
           [

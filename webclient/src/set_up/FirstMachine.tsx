@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import { go } from "../route";
 import { Page, TextField } from "../workshop";
 import { newMachine } from "./state";
-import { words } from "./words";
+import * as words from "./words";
 
 export function FirstMachine(p: { onKept: (machine: string) => void; onLater?: () => void }) {
   const [name, setName] = useState<string>(words.first_name);

@@ -2,11 +2,12 @@
 import { go } from "../route";
 import { Check, Choice, Page, Select, Stepper } from "../workshop";
 import { KeptField } from "./KeptField";
-import { machine_words as w } from "./machine_words";
+import * as w from "./machine_words";
 import { DOES, INSTRUMENTS, type Machine, type Sense } from "./model";
 import { pitch_mm } from "./rules";
 import { changeMachine } from "./state";
-import { does_words, height, instrument_words, sense_words, words } from "./words";
+import * as words from "./words";
+import { does_words, height, instrument_words, sense_words } from "./words";
 
 const orNull = (value: string): string | null => (value === "" ? null : value);
 

@@ -5,7 +5,7 @@ import { day, number } from "../language/format";
 import { go } from "../route";
 import { press } from "../wet_hands/press";
 import { Page, Scribed, TextField } from "../workshop";
-import { machine_words as w } from "./machine_words";
+import * as w from "./machine_words";
 import type { Machine, Setting, Stop } from "./model";
 import { backTo, noteWhy } from "./state";
 import { does_words, instrument_words, mm, stopWords } from "./words";

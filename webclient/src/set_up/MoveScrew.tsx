@@ -9,7 +9,8 @@ import { lowered_mm, pitch_mm, readTurns } from "./rules";
 import { rowLabel, type SetUpFacts } from "./SetUp";
 import { answer, set } from "./state";
 import { Whys } from "./Whys";
-import { height, sense_words, stopWords, turns, words } from "./words";
+import * as words from "./words";
+import { height, sense_words, stopWords, turns } from "./words";
 import "./screen.css";
 
 const START: Readonly<Record<Stop["way"], Stop>> = {

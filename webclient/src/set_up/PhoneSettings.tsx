@@ -3,7 +3,7 @@ import { go } from "../route";
 import { PedalKeys } from "../wet_hands/PedalKeys";
 import { Check, Choice, Page } from "../workshop";
 import { KeptField } from "./KeptField";
-import { machine_words as w } from "./machine_words";
+import * as w from "./machine_words";
 import { changeDevice } from "./state";
 
 export type Look = "phone" | "day" | "night";

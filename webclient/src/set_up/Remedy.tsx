@@ -9,7 +9,8 @@ import type { Setting, What } from "./model";
 import { rowLabel, type SetUpFacts } from "./SetUp";
 import { answer, set } from "./state";
 import { Whys } from "./Whys";
-import { remedies, rows, sentence, words, wrongs } from "./words";
+import * as words from "./words";
+import { remedies, rows, sentence, wrongs } from "./words";
 import "./screen.css";
 
 export interface RemedyDoes {

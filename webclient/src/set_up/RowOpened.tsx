@@ -10,7 +10,8 @@ import { Caution, Page, Scribed } from "../workshop";
 import type { What } from "./model";
 import { RowMark, rowLabel, rowSub, type SetUpFacts } from "./SetUp";
 import { answer } from "./state";
-import { mm, rows, stopWords, words, wrongs } from "./words";
+import * as words from "./words";
+import { mm, rows, stopWords, wrongs } from "./words";
 import "./screen.css";
 
 export function RowOpened(p: { facts: SetUpFacts; what: What }) {

@@ -19,7 +19,8 @@ import { Page, Scribed, Slip, SlipRow } from "../workshop";
 import type { Answer, Machine, Setting, Stop, What } from "./model";
 import type { Slip as SlipFacts, Why } from "./rules";
 import { type At, answer, takeOff } from "./state";
-import { answer_words, few, mm, rows, stopWords, words } from "./words";
+import * as words from "./words";
+import { answer_words, few, mm, rows, stopWords } from "./words";
 import "./screen.css";
 
 /** Everything that the set-up shows, joined from the other rooms. Days are instants or calendar days. */

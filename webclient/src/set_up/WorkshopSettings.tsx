@@ -4,7 +4,7 @@ import type { Values } from "../logbook/model";
 import { go } from "../route";
 import { Choice, Page, Scribed, Select, Stepper } from "../workshop";
 import { KeptField } from "./KeptField";
-import { machine_words as w } from "./machine_words";
+import * as w from "./machine_words";
 
 export type SoakHabit = "warm" | "cold" | "overnight";
 export type Stage = keyof typeof w.stage;

@@ -41,7 +41,7 @@ const mm2 = (value: number): string => mm(Math.round(Math.abs(value) * 100) / 10
 
 /** A stop as the maker writes it. */
 export function stopWords(stop: Stop | null): string {
-  if (stop === null) return words.not_written;
+  if (stop === null) return not_written;
   if (stop.way === "words") return stop.value;
   return stop.way === "turns" ? turns(stop.value) : mm(stop.value);
 }
@@ -230,121 +230,119 @@ export const answer_words: Readonly<Record<Answer, string>> = {
   not_looked: "not looked at",
 };
 
-export const words = {
-  room: "Set-up",
-  not_written: "not written down",
-  /** The head of the slip. */
-  head: (day: string | null, changes: readonly string[]): string =>
-    day === null
-      ? "Set-up, the first one written down"
-      : changes.length === 0
-        ? `Set-up, all as on ${day}`
-        : `Set-up, as on ${day}, but ${changes.join(", ")}`,
-  change: (why: Why, row: string): string =>
-    why === "new_blade"
-      ? "new blade"
-      : why === "new_lot"
-        ? "new lot"
-        : why === "oil_due"
-          ? "oil due"
-          : why === "near_count"
-            ? "edge near its count"
-            : why === "setting_moved"
-              ? "a screw moved"
-              : row,
-  blade: (label: string): string => `blade ${label}`,
-  no_blade: "no blade written down",
-  which_blade: "Which blade is in it?",
-  which_blade_sub: "then pieces are counted on its edge",
-  near: (pieces: string): string => `${pieces} cut: look for a bow`,
-  cut: (label: string, pieces: string): string => `blade ${label}, ${pieces} cut`,
-  set_on: (value: string, day: string): string => `${value}, set ${day}`,
-  oil: "Oil the pivot",
-  never_on_cane: "never on cane",
-  template: (name: string): string => `template ${name}`,
-  lot: (label: string): string => `Lot ${label}, gouge`,
-  gouge_was: (now: string, was: string): string => `${now}, was ${was}`,
-  in_water: (minutes: string): string => `${minutes} in water`,
-  scrap_sub: "a thin clean chip",
-  others: (n: string): string => `The other ${n}`,
-  all_of_it: "All of it",
-  as_on: (day: string): string => `as on ${day}`,
-  look_at_once: "to look at once",
-  fold: "Fold them away",
-  row_good: (row: string): string => `${row}: good`,
-  to_tick: (n: string): string => `${n} to tick`,
-  rest_good: (day: string | null): string => (day === null ? "The rest is good" : `The rest: as on ${day}`),
-  all_good: (day: string): string => `All as on ${day}`,
-  then_bench: "then the bench",
-  to_bench: "To the bench",
-  all_looked: "all is looked at",
-  work_left: (n: string): string => `${n} wants work`,
-  not_looked: "Not looked at",
-  back: "Back to the slip",
-  needs_work: "needs work",
-  another_machine: (name: string): string => `Set up ${name}`,
-  straight: "straight",
-  straight_sub: "no light through",
-  fingers_edge: "Keep fingers off the edge.",
-  fingers_edge_text: "Hold the back; never try an edge on skin. Not to scale.",
-  fingers_clear: "Move fingers clear first.",
-  fingers_clear_text: "The machine holds the cane, not the hand.",
-  oil_order: "Keep oil off cane and bed.",
-  oil_text:
-    "A reed goes into a mouth. A lubricant for incidental food contact (21 CFR 178.3570) is the safe choice. Sprays: air, no flame.",
-  manual: "The machine's own manual, local rules and a qualified person come first.",
-  or_scrap: "or scrap on the easel",
-  shred: "shred",
-  thin_chip: "thin chip",
-  not_to_scale: "not to scale",
-  straight_edge: "straight edge",
-  feeler: (value: string): string => `feeler ${value}`,
-  sole: "sole",
-  stands_now: "now",
-  goes_to: "then",
-  lock_nut: "lock nut",
-  hold_nut: "Hold its nut while you turn.",
-  // the screw
-  how_written: "How do you write it down?",
-  way_turns: "turns from a mark",
-  way_mm: "mm on a gauge",
-  way_words: "in words",
-  stands_at: "stands at",
-  turns_unit: "turns",
-  mm_unit: "mm",
-  by_turns: (sense: string): string => `turn, ${sense}`,
-  stays: "as it stands",
-  moves: (value: string, down: boolean): string => `The stop goes ${down ? "down" : "up"} by ${value}.`,
-  per_turn: (turn: string, eighth: string): string =>
-    `This screw moves ${turn} a turn; an eighth is ${eighth}.`,
-  no_thread: "With the screw's thread (Machine), the height of a turn is said here.",
-  why: "Why?",
-  why_own: "Why, in your words",
-  screw_moved: "Screw moved",
-  blade_set: "Blade set",
-  template_on: "Template on",
-  new_setting: "a new setting, with why",
-  leave: "Leave it as it is",
-  projection: "stands out by",
-  template_name: "Which template?",
-  gouge: "gouge at the centre",
-  gouge_kept: "Gouge measured",
-  gouge_sub: "kept with the lot",
-  change_blade: "Change the blade",
-  change_blade_sub: "then projection and both stops",
-  oiled: "Oiled and wiped dry",
-  tightened: "Tight now",
-  to_soak: "To the jars",
-  row_is_good: "the row is good",
-  // first machine
-  first_title: "Your machine",
-  first_ask: "What do you call it?",
-  first_name: "Machine 1",
-  keep: "Keep it",
-  later: "Later",
-  first_text:
-    "One name is enough. Screws, template and habits can be written down in Machine when they matter.",
-} as const;
+export const room = "Set-up";
+export const not_written = "not written down";
+/** The head of the slip. */
+export const head = (day: string | null, changes: readonly string[]): string =>
+  day === null
+    ? "Set-up, the first one written down"
+    : changes.length === 0
+      ? `Set-up, all as on ${day}`
+      : `Set-up, as on ${day}, but ${changes.join(", ")}`;
+export const change = (why: Why, row: string): string =>
+  why === "new_blade"
+    ? "new blade"
+    : why === "new_lot"
+      ? "new lot"
+      : why === "oil_due"
+        ? "oil due"
+        : why === "near_count"
+          ? "edge near its count"
+          : why === "setting_moved"
+            ? "a screw moved"
+            : row;
+export const blade = (label: string): string => `blade ${label}`;
+export const no_blade = "no blade written down";
+export const which_blade = "Which blade is in it?";
+export const which_blade_sub = "then pieces are counted on its edge";
+export const near = (pieces: string): string => `${pieces} cut: look for a bow`;
+export const cut = (label: string, pieces: string): string => `blade ${label}, ${pieces} cut`;
+export const set_on = (value: string, day: string): string => `${value}, set ${day}`;
+export const oil = "Oil the pivot";
+export const never_on_cane = "never on cane";
+export const template = (name: string): string => `template ${name}`;
+export const lot = (label: string): string => `Lot ${label}, gouge`;
+export const gouge_was = (now: string, was: string): string => `${now}, was ${was}`;
+export const in_water = (minutes: string): string => `${minutes} in water`;
+export const scrap_sub = "a thin clean chip";
+export const others = (n: string): string => `The other ${n}`;
+export const all_of_it = "All of it";
+export const as_on = (day: string): string => `as on ${day}`;
+export const look_at_once = "to look at once";
+export const fold = "Fold them away";
+export const row_good = (row: string): string => `${row}: good`;
+export const to_tick = (n: string): string => `${n} to tick`;
+export const rest_good = (day: string | null): string => (day === null ? "The rest is good" : `The rest: as on ${day}`);
+export const all_good = (day: string): string => `All as on ${day}`;
+export const then_bench = "then the bench";
+export const to_bench = "To the bench";
+export const all_looked = "all is looked at";
+export const work_left = (n: string): string => `${n} wants work`;
+export const not_looked = "Not looked at";
+export const back = "Back to the slip";
+export const needs_work = "needs work";
+export const another_machine = (name: string): string => `Set up ${name}`;
+export const straight = "straight";
+export const straight_sub = "no light through";
+export const fingers_edge = "Keep fingers off the edge.";
+export const fingers_edge_text = "Hold the back; never try an edge on skin. Not to scale.";
+export const fingers_clear = "Move fingers clear first.";
+export const fingers_clear_text = "The machine holds the cane, not the hand.";
+export const oil_order = "Keep oil off cane and bed.";
+export const oil_text = 
+  "A reed goes into a mouth. A lubricant for incidental food contact (21 CFR 178.3570) is the safe choice. Sprays: air, no flame.";
+export const manual = "The machine's own manual, local rules and a qualified person come first.";
+export const or_scrap = "or scrap on the easel";
+export const shred = "shred";
+export const thin_chip = "thin chip";
+export const not_to_scale = "not to scale";
+export const straight_edge = "straight edge";
+export const feeler = (value: string): string => `feeler ${value}`;
+export const sole = "sole";
+export const stands_now = "now";
+export const goes_to = "then";
+export const lock_nut = "lock nut";
+export const hold_nut = "Hold its nut while you turn.";
+// the screw
+export const how_written = "How do you write it down?";
+export const way_turns = "turns from a mark";
+export const way_mm = "mm on a gauge";
+export const way_words = "in words";
+export const stands_at = "stands at";
+export const turns_unit = "turns";
+export const mm_unit = "mm";
+export const by_turns = (sense: string): string => `turn, ${sense}`;
+export const stays = "as it stands";
+export const moves = (value: string, down: boolean): string => `The stop goes ${down ? "down" : "up"} by ${value}.`;
+export const per_turn = (turn: string, eighth: string): string =>
+  `This screw moves ${turn} a turn; an eighth is ${eighth}.`;
+export const no_thread = "With the screw's thread (Machine), the height of a turn is said here.";
+export const why = "Why?";
+export const why_own = "Why, in your words";
+export const screw_moved = "Screw moved";
+export const blade_set = "Blade set";
+export const template_on = "Template on";
+export const new_setting = "a new setting, with why";
+export const leave = "Leave it as it is";
+export const projection = "stands out by";
+export const template_name = "Which template?";
+export const gouge = "gouge at the centre";
+export const gouge_kept = "Gouge measured";
+export const gouge_sub = "kept with the lot";
+export const change_blade = "Change the blade";
+export const change_blade_sub = "then projection and both stops";
+export const oiled = "Oiled and wiped dry";
+export const tightened = "Tight now";
+export const to_soak = "To the jars";
+export const row_is_good = "the row is good";
+// first machine
+export const first_title = "Your machine";
+export const first_ask = "What do you call it?";
+export const first_name = "Machine 1";
+export const keep = "Keep it";
+export const later = "Later";
+export const first_text = 
+  "One name is enough. Screws, template and habits can be written down in Machine when they matter.";
 
 /** Height in words, two digits. */
 export const height = mm2;

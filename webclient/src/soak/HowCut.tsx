@@ -3,7 +3,8 @@ import { BendTest } from "../drawings/soak_marks";
 import { Scribed } from "../workshop";
 import { MARKS, type Mark } from "./model";
 import type { Standing } from "./standing";
-import { mark_words, words } from "./words";
+import * as words from "./words";
+import { mark_words } from "./words";
 
 export function HowCut(p: { one: Standing; onMark: (mark: Mark) => void }) {
   return (

@@ -4,7 +4,7 @@ import { Lath } from "../drawings/Lath";
 import { wait } from "../language/format";
 import { press } from "../wet_hands/press";
 import type { Standing } from "./standing";
-import { words } from "./words";
+import * as words from "./words";
 
 export function JarRow(p: { one: Standing; onOpen: () => void }) {
   const { one } = p;

@@ -6,7 +6,7 @@ import { HowCut } from "./HowCut";
 import { JarRow } from "./JarRow";
 import type { Mark } from "./model";
 import type { Standing } from "./standing";
-import { words } from "./words";
+import * as words from "./words";
 import "./screen.css";
 
 export interface JarsProps {
@@ -33,7 +33,7 @@ export interface JarsProps {
 export function Jars(p: JarsProps) {
   const first = p.jars[0] ?? p.toMark;
   return (
-    <Page title={words.in} sub={p.sub} aside={p.aside} next={p.next}>
+    <Page title={words.in_the_water} sub={p.sub} aside={p.aside} next={p.next}>
       {p.clock}
       {p.toMark && <HowCut one={p.toMark} onMark={(mark) => p.toMark && p.onMark(p.toMark, mark)} />}
       <div class="jar-rows wide">

@@ -8,7 +8,7 @@ import { HowCut } from "./HowCut";
 import { SoakLath } from "./JarRow";
 import type { Mark } from "./model";
 import type { Standing } from "./standing";
-import { words } from "./words";
+import * as words from "./words";
 import "./screen.css";
 
 export interface OpenedProps {

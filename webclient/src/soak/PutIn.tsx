@@ -9,7 +9,8 @@ import { intoOf, optionsOf } from "./draft";
 import { PURPOSES, WATERS } from "./model";
 import { HOTTEST_C, marksOf, PRESET_C } from "./rules";
 import { whose } from "./standing";
-import { purpose_words, water_words, words } from "./words";
+import * as words from "./words";
+import { purpose_words, water_words } from "./words";
 import "./screen.css";
 
 export interface PutInProps {

@@ -1,7 +1,7 @@
 /** The last thing done to a soak, taken back: a plain control at the head, in sight as long as it can be. */
 import { press } from "../wet_hands/press";
 import { lastOrder } from "./state";
-import { words } from "./words";
+import * as words from "./words";
 
 export function TakeBack() {
   const last = lastOrder.value;

@@ -12,7 +12,8 @@ import {
   takenOutAt,
   wetShare,
 } from "./rules";
-import { named, said, words } from "./words";
+import * as words from "./words";
+import { named, said } from "./words";
 
 export interface Standing {
   soak: Soak;

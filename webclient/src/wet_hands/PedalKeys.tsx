@@ -8,7 +8,8 @@ import { learnNextKey } from "./pedal";
 import type { PedalKey } from "./rules";
 import { ringBell, sound } from "./sound";
 import { hasVoice, speak } from "./voice";
-import { key_names, pedal_map, words } from "./words";
+import * as words from "./words";
+import { key_names, pedal_map } from "./words";
 
 export function PedalKeys() {
   const device = logbook.row("device", logbook.device);

@@ -17,7 +17,7 @@ import {
   ring_shut,
 } from "./rules";
 import { speak } from "./voice";
-import { words } from "./words";
+import * as words from "./words";
 import "./ring.css";
 
 export interface RingItem {

@@ -17,11 +17,6 @@ let last: { verdict: Verdict; at: number } | null = null;
 /** A click follows its touch within this; one that comes later was made by something else. */
 const CLICK_AFTER_MS = 700;
 
-/** For a test or a line on the screen: what the last touch was taken for. */
-export function lastVerdict(): Verdict | null {
-  return last?.verdict ?? null;
-}
-
 function sees(what: "down" | "move" | "up" | "cancel"): (event: PointerEvent) => void {
   return (event) => {
     if (event.pointerType !== "touch" || isByScreenReader(event)) return;

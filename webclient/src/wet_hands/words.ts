@@ -1,31 +1,29 @@
 /** The words about pedals, sound and the lit screen. */
 
-export const words = {
-  pedals: "Pedal",
-  pedals_sub: "a page-turner or a foot switch",
-  one_key: "one key",
-  one_key_sub: "two quick presses open the ring; a rest of 3 s takes what is ringed",
-  two_keys: "two keys",
-  two_keys_sub: "left opens the ring and steps; right takes",
-  starting: "Known from the start",
-  right_key: "right, or the only key",
-  left_key: "left",
-  learned: "Learned on this phone",
-  learn_take: "Learn the right key",
-  learn_step: "Learn the left key",
-  learning: "Press the pedal now.",
-  forget: "Forget learned keys",
-  nothing: "nothing",
-  ring: "Ring",
-  what_it_does: "What it does",
-  main: "one key, or right",
-  in_ring: "ring",
-  try_bell: "Ring once now",
-  try_bell_sub: "as it rings when a soak is ready",
-  try_said: "This is how it sounds.",
-  no_sound: "This phone cannot make a sound here.",
-  voice_missing: "the bell alone: this phone has no English voice of its own",
-} as const;
+export const pedals = "Pedal";
+export const pedals_sub = "a page-turner or a foot switch";
+export const one_key = "one key";
+export const one_key_sub = "two quick presses open the ring; a rest of 3 s takes what is ringed";
+export const two_keys = "two keys";
+export const two_keys_sub = "left opens the ring and steps; right takes";
+export const starting = "Known from the start";
+export const right_key = "right, or the only key";
+export const left_key = "left";
+export const learned = "Learned on this phone";
+export const learn_take = "Learn the right key";
+export const learn_step = "Learn the left key";
+export const learning = "Press the pedal now.";
+export const forget = "Forget learned keys";
+export const nothing = "nothing";
+export const ring = "Ring";
+export const what_it_does = "What it does";
+export const main = "one key, or right";
+export const in_ring = "ring";
+export const try_bell = "Ring once now";
+export const try_bell_sub = "as it rings when a soak is ready";
+export const try_said = "This is how it sounds.";
+export const no_sound = "This phone cannot make a sound here.";
+export const voice_missing = "the bell alone: this phone has no English voice of its own";
 
 /** Names of keys as a person would say them. */
 export const key_names: Readonly<Record<string, string>> = {

@@ -3,7 +3,7 @@ import type { ComponentChildren } from "preact";
 import { ChestFront } from "./Chest";
 import { type Next, NextThing } from "./NextThing";
 import { Scribed } from "./Scribed";
-import { words } from "./words";
+import * as words from "./words";
 import "./edge.css";
 
 export type { Next } from "./NextThing";

@@ -6,7 +6,7 @@ import { chest, chestShown, type Drawer } from "./chest_state";
 import { DrawerInside } from "./DrawerInside";
 import { type Next, NextThing } from "./NextThing";
 import { Scribed } from "./Scribed";
-import { words } from "./words";
+import * as words from "./words";
 import "./chest.css";
 
 export function ChestFront(p: { next?: Next | undefined }) {

@@ -2,7 +2,7 @@
 import type { ComponentChildren } from "preact";
 import { type Next, Page } from "./Page";
 import { Scribed } from "./Scribed";
-import { words } from "./words";
+import * as words from "./words";
 
 export interface Side {
   label: ComponentChildren;

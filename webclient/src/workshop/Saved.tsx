@@ -2,7 +2,7 @@
 
 import { number } from "../language/format";
 import { logbook } from "../logbook/state";
-import { words } from "./words";
+import * as words from "./words";
 
 export function Saved() {
   const { keeping, unsent } = logbook.status.value;

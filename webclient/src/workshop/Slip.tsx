@@ -2,7 +2,7 @@
 import type { ComponentChildren } from "preact";
 import { press } from "../wet_hands/press";
 import { CheckBox } from "./fields";
-import { words } from "./words";
+import * as words from "./words";
 import "./parts.css";
 
 export function Slip(p: { title?: ComponentChildren; children: ComponentChildren }) {

@@ -2,7 +2,7 @@
 import { useId } from "preact/hooks";
 import { number, parseNumber } from "../language/format";
 import { press } from "../wet_hands/press";
-import { words } from "./words";
+import * as words from "./words";
 import "./scribed.css";
 import "./fields.css";
 

@@ -1,20 +1,17 @@
 /** The words on the furniture itself; rooms bring all others. */
-export const words = {
-  edge: "bench edge",
-  chest: "Chest",
-  theChest: "The Chest",
-  chestLine: "one that stands open wants you",
-  rooms: "rooms",
-  shut: "Shut",
-  wantsYou: "stands open",
-  less: (label: string): string => `${label}: one less`,
-  more: (label: string): string => `${label}: one more`,
-  of: (value: string, label: string): string => `${value} ${label}`,
-  open: (label: string): string => `look at ${label}`,
-  saved: (unsent: string): string => `saved on this phone, ${unsent} to send`,
-  savedAll: "saved on this phone and in the workshop",
-  saving: "being saved",
-  notSaved: "Not saved: this phone has no room. Keep the page open.",
-  notSaid: "not said",
-  aQuestion: "A question",
-} as const;
+export const edge = "bench edge";
+export const chest = "Chest";
+export const theChest = "The Chest";
+export const chestLine = "one that stands open wants you";
+export const rooms = "rooms";
+export const shut = "Shut";
+export const wantsYou = "stands open";
+export const less = (label: string): string => `${label}: one less`;
+export const more = (label: string): string => `${label}: one more`;
+export const of = (value: string, label: string): string => `${value} ${label}`;
+export const open = (label: string): string => `look at ${label}`;
+export const saved = (unsent: string): string => `saved on this phone, ${unsent} to send`;
+export const savedAll = "saved on this phone and in the workshop";
+export const saving = "being saved";
+export const notSaved = "Not saved: this phone has no room. Keep the page open.";
+export const aQuestion = "A question";

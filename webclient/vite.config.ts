@@ -19,6 +19,26 @@ function testsUseOurPackages(): Plugin {
   };
 }
 
+/** `import()` as the browser has it: Vite's own wrapper loads styles first, and there is one style sheet only. */
+function plainImport(): Plugin {
+  return {
+    name: "plain-import",
+    enforce: "pre",
+    load(id) {
+      return id.endsWith("vite/preload-helper.js") ? "export const __vitePreload = (load) => load();" : null;
+    },
+  };
+}
+
+/** Elements by `h()`: the automatic runtime's `children: [...]` at every element is some 1 kB more after gzip. */
+function shortElements(): Plugin {
+  const jsx = { runtime: "classic", pragma: "h", pragmaFrag: "Fragment" } as const;
+  return {
+    name: "short-elements",
+    config: () => ({ oxc: { jsx, jsxInject: 'import { h, Fragment } from "preact";' } }),
+  };
+}
+
 /** The first screen with all that it imports; then every other room. More files would be some 20 kB more. */
 const fewFiles = [
   { name: "first", priority: 2, test: /src\/main\.tsx$|bench_day\/today_page\.tsx$/ },
@@ -28,7 +48,9 @@ const fewFiles = [
 export default defineConfig({
   plugins: [
     testsUseOurPackages(),
+    plainImport(),
     preact({ devToolsEnabled: false }),
+    shortElements(),
     serviceWorker(here("./src/offline/worker.js")),
   ],
   resolve: { alias: { src: here("./src") } },
@@ -39,9 +61,14 @@ export default defineConfig({
     target: "es2022",
     assetsInlineLimit: 0,
     modulePreload: false,
+    minify: "terser",
+    terserOptions: { module: true, ecma: 2022, compress: { passes: 3 } },
     // Few files: what is compressed together is smaller, and the worker fetches all of them anyway.
     cssCodeSplit: false,
-    rolldownOptions: { output: { codeSplitting: { groups: fewFiles } } },
+    rolldownOptions: {
+      checks: { pluginTimings: false },
+      output: { minify: true, codeSplitting: { groups: fewFiles } }, // after terser: 0.8 kB less than either alone
+    },
   },
   server: {
     port: 5173,

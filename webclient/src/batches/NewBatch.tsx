@@ -1,7 +1,7 @@
 /** A new batch, a new lot: one field each, all else can wait. */
 import { useSignal } from "@preact/signals";
 import { Choice, Page, Scribed, Stepper, TextField } from "../workshop";
-import { type Comes, COMES, type Lot } from "./model";
+import { COMES, type Comes, type Lot } from "./model";
 import * as words from "./words";
 import { comesWords } from "./words";
 import "./screen.css";
@@ -24,21 +24,70 @@ export function NewBatch(p: {
   return (
     <Page
       title={words.newBatch}
-      next={{ label: words.keep, sub: label, disabled: !label.trim(), onTake: () => p.onKeep({ label: label.trim(), lot: lot.value, pieces: pieces.value, planned_day: day.value || null }) }}
+      next={{
+        label: words.keep,
+        sub: label,
+        disabled: !label.trim(),
+        onTake: () =>
+          p.onKeep({
+            label: label.trim(),
+            lot: lot.value,
+            pieces: pieces.value,
+            planned_day: day.value || null,
+          }),
+      }}
       extra={[{ label: words.back, onTake: p.onBack }]}
     >
-      <TextField label={words.label} value={label} onChange={(value) => { typed.value = value; }} maxLength={40} />
+      <TextField
+        label={words.label}
+        value={label}
+        onChange={(value) => {
+          typed.value = value;
+        }}
+        maxLength={40}
+      />
       {p.lots.length > 0 && (
-        <Choice legend={words.lotLegend} tiles value={lot.value ?? ""} onChange={(id) => { lot.value = id || null; }}
-          options={[...p.lots.slice(-5).reverse().map((one) => ({ value: one.id, label: one.label ?? "?" })), { value: "", label: words.noLot }]} />
+        <Choice
+          legend={words.lotLegend}
+          tiles
+          value={lot.value ?? ""}
+          onChange={(id) => {
+            lot.value = id || null;
+          }}
+          options={[
+            ...p.lots
+              .slice(-5)
+              .reverse()
+              .map((one) => ({ value: one.id, label: one.label ?? "?" })),
+            { value: "", label: words.noLot },
+          ]}
+        />
       )}
-      <Stepper label={words.pieces} value={pieces.value} onChange={(value) => { pieces.value = value; }} />
-      <DayPicker day={day.value} today={p.today} tomorrow={p.tomorrow} onDay={(value) => { day.value = value ?? ""; }} />
+      <Stepper
+        label={words.pieces}
+        value={pieces.value}
+        onChange={(value) => {
+          pieces.value = value;
+        }}
+      />
+      <DayPicker
+        day={day.value}
+        today={p.today}
+        tomorrow={p.tomorrow}
+        onDay={(value) => {
+          day.value = value ?? "";
+        }}
+      />
     </Page>
   );
 }
 
-export function DayPicker(p: { day: string | null; today: string; tomorrow: string; onDay: (day: string | null) => void }) {
+export function DayPicker(p: {
+  day: string | null;
+  today: string;
+  tomorrow: string;
+  onDay: (day: string | null) => void;
+}) {
   return (
     <fieldset class="stack" aria-label={words.dayLegend}>
       <h2>{words.dayLegend}</h2>
@@ -47,7 +96,12 @@ export function DayPicker(p: { day: string | null; today: string; tomorrow: stri
         <Scribed label={words.tomorrow} chosen={p.day === p.tomorrow} onTake={() => p.onDay(p.tomorrow)} />
         <Scribed label={words.noDay} chosen={!p.day} onTake={() => p.onDay(null)} />
       </div>
-      <TextField label={words.otherDay} type="date" value={p.day ?? ""} onChange={(value) => p.onDay(value || null)} />
+      <TextField
+        label={words.otherDay}
+        type="date"
+        value={p.day ?? ""}
+        onChange={(value) => p.onDay(value || null)}
+      />
     </fieldset>
   );
 }
@@ -59,11 +113,30 @@ export function NewLot(p: { onKeep: (label: string, comes: Comes | null) => void
   return (
     <Page
       title={words.newLot}
-      next={typed ? { label: words.keep, sub: typed, onTake: () => p.onKeep(typed, comes.value) } : { label: words.later, sub: words.laterSub, onTake: p.onLater }}
+      next={
+        typed
+          ? { label: words.keep, sub: typed, onTake: () => p.onKeep(typed, comes.value) }
+          : { label: words.later, sub: words.laterSub, onTake: p.onLater }
+      }
       extra={typed ? [{ label: words.later, onTake: p.onLater }] : []}
     >
-      <TextField label={words.lotLabel} value={label.value} onChange={(value) => { label.value = value; }} maxLength={40} />
-      <Choice legend={words.comes} tiles options={COMES.map((one) => ({ value: one, label: comesWords[one] }))} value={comes.value} onChange={(value) => { comes.value = value; }} />
+      <TextField
+        label={words.lotLabel}
+        value={label.value}
+        onChange={(value) => {
+          label.value = value;
+        }}
+        maxLength={40}
+      />
+      <Choice
+        legend={words.comes}
+        tiles
+        options={COMES.map((one) => ({ value: one, label: comesWords[one] }))}
+        value={comes.value}
+        onChange={(value) => {
+          comes.value = value;
+        }}
+      />
     </Page>
   );
 }

@@ -1,14 +1,14 @@
 /** One batch: how it stands, what was written of it, and what can be changed. */
 import { useSignal } from "@preact/signals";
 import { StageMark } from "../drawings/StageColumns";
-import type { Values } from "../logbook/model";
 import { day as dayWords, number } from "../language/format";
-import { Choice, Page, Scribed, Select, Stepper, TextField } from "../workshop";
+import type { Values } from "../logbook/model";
 import type { Next } from "../workshop";
-import { type Lot, type Stage, STAGES, type Tally } from "./model";
-import { lostOf, stagesOf } from "./rules";
+import { Choice, Page, Scribed, Select, Stepper, TextField } from "../workshop";
+import { type Lot, STAGES, type Stage, type Tally } from "./model";
 import { DayPicker } from "./NewBatch";
-import { standsAt, type Shown } from "./Screen";
+import { lostOf, stagesOf } from "./rules";
+import { type Shown, standsAt } from "./Screen";
 import * as words from "./words";
 import { pieceCount, stageDone } from "./words";
 import "./screen.css";
@@ -34,8 +34,20 @@ export function OneBatch(p: OneBatchProps) {
   const note = useSignal(batch.note ?? "");
   const order = stagesOf(batch, p.workshopStages);
   const written = [
-    ...p.tallies.map((tally) => ({ key: tally.id, day: tally.day ?? tally.at ?? "", stage: tally.stage, line: words.numbers(tally.good, tally.second, lostOf(tally)), tally: tally.id })),
-    ...p.tapped.map((one) => ({ key: one.day, day: one.day, stage: null, line: words.numbers(one.good, one.second, one.lost), tally: null })),
+    ...p.tallies.map((tally) => ({
+      key: tally.id,
+      day: tally.day ?? tally.at ?? "",
+      stage: tally.stage,
+      line: words.numbers(tally.good, tally.second, lostOf(tally)),
+      tally: tally.id,
+    })),
+    ...p.tapped.map((one) => ({
+      key: one.day,
+      day: one.day,
+      stage: null,
+      line: words.numbers(one.good, one.second, one.lost),
+      tally: null,
+    })),
   ].sort((a, b) => (a.day < b.day ? 1 : -1));
   const swap = (at: number, to: number): void => {
     const moved = [...order];
@@ -54,7 +66,16 @@ export function OneBatch(p: OneBatchProps) {
         {order.map((stage) => {
           const passed = stands.stages.find((one) => one.stage === stage)?.passed ?? null;
           const label = passed === null ? stageDone[stage] : `${number(passed)} ${stageDone[stage]}`;
-          return <Scribed key={stage} place="above" label={label} name={`${label}, ${words.tally}`} drawing={<StageMark stage={stage} width={72} />} onTake={() => p.onTally(stage)} />;
+          return (
+            <Scribed
+              key={stage}
+              place="above"
+              label={label}
+              name={`${label}, ${words.tally}`}
+              drawing={<StageMark stage={stage} width={72} />}
+              onTake={() => p.onTally(stage)}
+            />
+          );
         })}
       </div>
       <section class="ruled" aria-label={words.history}>
@@ -62,33 +83,100 @@ export function OneBatch(p: OneBatchProps) {
         {written.length === 0 && <p>{words.nothing}</p>}
         {written.map((one) => (
           <div class="written-line" key={one.key}>
-            <p><strong>{one.day ? dayWords(one.day) : ""}</strong><br />{one.stage ? stageDone[one.stage] : words.tapped}: {one.line}</p>
-            {one.tally && <Scribed label={words.strike} name={`${words.strike}: ${one.line}`} onTake={() => { if (one.tally) p.onStrike(one.tally); }} />}
+            <p>
+              <strong>{one.day ? dayWords(one.day) : ""}</strong>
+              <br />
+              {one.stage ? stageDone[one.stage] : words.tapped}: {one.line}
+            </p>
+            {one.tally && (
+              <Scribed
+                label={words.strike}
+                name={`${words.strike}: ${one.line}`}
+                onTake={() => {
+                  if (one.tally) p.onStrike(one.tally);
+                }}
+              />
+            )}
           </div>
         ))}
       </section>
-      <TextField label={words.label} value={batch.label ?? ""} onChange={(value) => p.onChange({ label: value })} maxLength={40} />
-      <Select label={words.lot} value={batch.lot ?? ""} onChange={(id) => p.onChange({ lot: id || null })}
-        options={[{ value: "", label: words.noLot }, ...p.lots.map((one) => ({ value: one.id, label: one.label ?? "?" }))]} />
+      <TextField
+        label={words.label}
+        value={batch.label ?? ""}
+        onChange={(value) => p.onChange({ label: value })}
+        maxLength={40}
+      />
+      <Select
+        label={words.lot}
+        value={batch.lot ?? ""}
+        onChange={(id) => p.onChange({ lot: id || null })}
+        options={[
+          { value: "", label: words.noLot },
+          ...p.lots.map((one) => ({ value: one.id, label: one.label ?? "?" })),
+        ]}
+      />
       <Stepper label={words.pieces} value={batch.pieces ?? 0} onChange={(pieces) => p.onChange({ pieces })} />
-      <Stepper label={words.wanted} value={batch.wantedGood ?? 0} onChange={(wanted) => p.onChange({ wanted_good: wanted || null })} />
-      <DayPicker day={batch.plannedDay} today={p.today} tomorrow={p.tomorrow} onDay={(day) => p.onChange({ planned_day: day })} />
-      <Choice legend={words.boughtAs} tiles value={batch.firstStage ?? ""} onChange={(stage) => p.onChange({ first_stage: stage || null })}
-        options={[{ value: "", label: words.asLot }, ...STAGES.slice(0, 3).map((stage) => ({ value: stage, label: stageDone[stage] }))]} />
+      <Stepper
+        label={words.wanted}
+        value={batch.wantedGood ?? 0}
+        onChange={(wanted) => p.onChange({ wanted_good: wanted || null })}
+      />
+      <DayPicker
+        day={batch.plannedDay}
+        today={p.today}
+        tomorrow={p.tomorrow}
+        onDay={(day) => p.onChange({ planned_day: day })}
+      />
+      <Choice
+        legend={words.boughtAs}
+        tiles
+        value={batch.firstStage ?? ""}
+        onChange={(stage) => p.onChange({ first_stage: stage || null })}
+        options={[
+          { value: "", label: words.asLot },
+          ...STAGES.slice(0, 3).map((stage) => ({ value: stage, label: stageDone[stage] })),
+        ]}
+      />
       <fieldset class="stack" aria-label={words.stagesLegend}>
         <h2>{words.stagesLegend}</h2>
         {order.map((stage, at) => (
           <div class="stage-line" key={stage}>
             <StageMark stage={stage} />
             <strong>{stageDone[stage]}</strong>
-            <Scribed label="↑" name={words.earlier(stageDone[stage])} disabled={at === 0} onTake={() => swap(at, at - 1)} />
-            <Scribed label="↓" name={words.laterPlace(stageDone[stage])} disabled={at === order.length - 1} onTake={() => swap(at, at + 1)} />
+            <Scribed
+              label="↑"
+              name={words.earlier(stageDone[stage])}
+              disabled={at === 0}
+              onTake={() => swap(at, at - 1)}
+            />
+            <Scribed
+              label="↓"
+              name={words.laterPlace(stageDone[stage])}
+              disabled={at === order.length - 1}
+              onTake={() => swap(at, at + 1)}
+            />
           </div>
         ))}
-        {batch.stages && <Scribed wide label={words.asWorkshop} onTake={() => p.onChange({ stages: null })} />}
+        {batch.stages && (
+          <Scribed wide label={words.asWorkshop} onTake={() => p.onChange({ stages: null })} />
+        )}
       </fieldset>
-      <TextField label={words.note} value={note.value} long maxLength={2000} onChange={(value) => { note.value = value; p.onChange({ note: value || null }); }} />
-      <Scribed wide label={batch.closed ? words.reopen : words.close} sub={batch.closed ? pieceCount(batch.pieces ?? 0) : words.closeSub} onTake={() => p.onChange({ closed: !batch.closed })} />
+      <TextField
+        label={words.note}
+        value={note.value}
+        long
+        maxLength={2000}
+        onChange={(value) => {
+          note.value = value;
+          p.onChange({ note: value || null });
+        }}
+      />
+      <Scribed
+        wide
+        label={batch.closed ? words.reopen : words.close}
+        sub={batch.closed ? pieceCount(batch.pieces ?? 0) : words.closeSub}
+        onTake={() => p.onChange({ closed: !batch.closed })}
+      />
     </Page>
   );
 }

@@ -1,9 +1,9 @@
 /** Where does each batch lie? A line a piece, in the column of the stage where it is now. */
 import { StageColumns } from "../drawings/StageColumns";
-import { BagLabel, Page, Scribed, Table } from "../workshop";
-import type { Next } from "../workshop";
+import { day as dayWords, number } from "../language/format";
 import { press } from "../wet_hands/press";
-import { number, day as dayWords } from "../language/format";
+import type { Next } from "../workshop";
+import { BagLabel, Page, Scribed, Table } from "../workshop";
 import type { Batch, Lot, Stage } from "./model";
 import type { Stands } from "./rules";
 import * as words from "./words";
@@ -35,11 +35,20 @@ export interface BatchesProps {
   onOpening: () => void;
 }
 
-const dayOn = (day: string | null, today: string): string => (day === null ? "" : day === today ? words.today : dayWords(day));
+const dayOn = (day: string | null, today: string): string =>
+  day === null ? "" : day === today ? words.today : dayWords(day);
 
 export function Batches(p: BatchesProps) {
   return (
-    <Page title={words.title} sub={p.sub} next={p.next} extra={[{ label: words.writeUp, onTake: p.onLater }, { label: words.newBatch, onTake: p.onNewBatch }]}>
+    <Page
+      title={words.title}
+      sub={p.sub}
+      next={p.next}
+      extra={[
+        { label: words.writeUp, onTake: p.onLater },
+        { label: words.newBatch, onTake: p.onNewBatch },
+      ]}
+    >
       {p.shown.length === 0 && <p>{words.none}</p>}
       {p.shown.length > 0 && (
         <div class="batches-columns">
@@ -51,7 +60,8 @@ export function Batches(p: BatchesProps) {
               key: one.batch.id,
               label: (
                 <button type="button" class="bag-button" {...press(() => p.onOpen(one.batch.id))}>
-                  <BagLabel label={one.label} day={dayOn(one.batch.plannedDay, p.today)} /><span class="heard">, {words.open}</span>
+                  <BagLabel label={one.label} day={dayOn(one.batch.plannedDay, p.today)} />
+                  <span class="heard">, {words.open}</span>
                 </button>
               ),
               stages: p.stages.map((code) => {
@@ -63,7 +73,11 @@ export function Batches(p: BatchesProps) {
         </div>
       )}
       {p.older > 0 && <Scribed wide label={words.showOlder} sub={words.older(p.older)} onTake={p.onOlder} />}
-      {p.week.length > 0 && <div class="laptop-only"><Week {...p} /></div>}
+      {p.week.length > 0 && (
+        <div class="laptop-only">
+          <Week {...p} />
+        </div>
+      )}
       <div class="side-by-side">
         <Scribed label={words.newLot} onTake={p.onNewLot} />
         <Scribed label={words.opening} onTake={p.onOpening} />
@@ -78,16 +92,32 @@ function Week(p: BatchesProps) {
   return (
     <Table
       caption={words.week}
-      columns={[{ head: c.day }, { head: c.batch }, { head: c.lot }, { head: c.wanted, figure: true }, { head: c.start, figure: true }, { head: c.good, figure: true }, { head: c.stands }, { head: c.next }]}
+      columns={[
+        { head: c.day },
+        { head: c.batch },
+        { head: c.lot },
+        { head: c.wanted, figure: true },
+        { head: c.start, figure: true },
+        { head: c.good, figure: true },
+        { head: c.stands },
+        { head: c.next },
+      ]}
       rows={p.week.map((one) => ({
         key: one.batch.id,
         ringed: false,
         cells: [
-          dayOn(one.batch.plannedDay, p.today), one.label, one.lot?.label ?? "",
+          dayOn(one.batch.plannedDay, p.today),
+          one.label,
+          one.lot?.label ?? "",
           one.batch.wantedGood === null ? "" : number(one.batch.wantedGood),
           one.batch.pieces === null ? "" : number(one.batch.pieces),
-          one.stands.stages.some((stage) => stage.stage === "profiled" && stage.passed !== null) ? number(one.stands.good) : "",
-          standsAt(one.stands), one.stands.next ? `${stageHeads[one.stands.next.stage]}: ${pieceCount(one.stands.next.pieces)}` : "",
+          one.stands.stages.some((stage) => stage.stage === "profiled" && stage.passed !== null)
+            ? number(one.stands.good)
+            : "",
+          standsAt(one.stands),
+          one.stands.next
+            ? `${stageHeads[one.stands.next.stage]}: ${pieceCount(one.stands.next.pieces)}`
+            : "",
         ],
       }))}
     />

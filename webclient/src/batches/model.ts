@@ -90,7 +90,8 @@ export function readBatch(row: Row): Batch {
 
 export function readTally(row: Row): Tally {
   const lostBy: Record<string, number> = {};
-  for (const [fault, count] of Object.entries(dict(row, "lost_by"))) if (typeof count === "number") lostBy[fault] = count;
+  for (const [fault, count] of Object.entries(dict(row, "lost_by")))
+    if (typeof count === "number") lostBy[fault] = count;
   const lost = Object.values(lostBy).reduce((sum, count) => sum + count, 0);
   const second = num(row, "second_count") ?? 0;
   const started = num(row, "started") ?? (num(row, "good") ?? 0) + second + lost;

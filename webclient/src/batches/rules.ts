@@ -1,5 +1,5 @@
 /** Where does each batch stand, and which stage waits longest? */
-import { type Batch, type Comes, type Lot, type Stage, STAGES, type Tally } from "./model";
+import { type Batch, type Comes, type Lot, STAGES, type Stage, type Tally } from "./model";
 
 /** What was tapped at the bench, of one batch: how many came off, and how; when the last did. */
 export interface Cut {
@@ -31,7 +31,8 @@ export interface Stands {
   good: number;
 }
 
-export const lostOf = (tally: Tally): number => Object.values(tally.lostBy).reduce((sum, count) => sum + count, 0);
+export const lostOf = (tally: Tally): number =>
+  Object.values(tally.lostBy).reduce((sum, count) => sum + count, 0);
 
 /** The stages a batch goes through: its own order, else the maker's, else the usual. */
 export const stagesOf = (batch: Batch, workshop: readonly Stage[]): Stage[] =>
@@ -62,7 +63,10 @@ export function whereStands(
     const started = sum(of, (tally) => tally.started) + tapped.good + tapped.second + tapped.lost;
     const second = sum(of, (tally) => tally.second) + tapped.second;
     const passed = sum(of, (tally) => tally.good) + tapped.good + second;
-    const last = [...of.map((tally) => tally.at), tapped.last].reduce<string | null>((a, b) => (b && (!a || b > a) ? b : a), null);
+    const last = [...of.map((tally) => tally.at), tapped.last].reduce<string | null>(
+      (a, b) => (b && (!a || b > a) ? b : a),
+      null,
+    );
     const known = started > 0;
     const given = !known && index === entry ? begun : null;
     return {
@@ -91,7 +95,8 @@ export function whereStands(
     if (!next && after && one.lying > 0) next = { stage: after.stage, pieces: one.lying, since: one.last };
   });
   const first = stages[0];
-  if (!next && waitingAtStart > 0 && first) next = { stage: first.stage, pieces: waitingAtStart, since: null };
+  if (!next && waitingAtStart > 0 && first)
+    next = { stage: first.stage, pieces: waitingAtStart, since: null };
   const profiled = stages.find((one) => one.stage === "profiled");
   return { stages, next, started: begun, good: (profiled?.passed ?? 0) - (profiled?.second ?? 0) };
 }
@@ -104,12 +109,21 @@ export const profiledOf = (batch: string, tallies: readonly Tally[], cut: Cut): 
   cut.good + cut.second + cut.lost + writtenUp(batch, "profiled", tallies);
 
 export const writtenUp = (batch: string, stage: Stage, tallies: readonly Tally[]): number =>
-  sum(tallies.filter((tally) => tally.batch === batch && tally.stage === stage), (tally) => tally.started);
+  sum(
+    tallies.filter((tally) => tally.batch === batch && tally.stage === stage),
+    (tally) => tally.started,
+  );
 
 /** Of the batches not closed, the one whose pieces have waited longest; planned days count, `today` is a calendar day. */
-export function waitsLongest<T extends { batch: Batch; stands: Stands }>(all: readonly T[], today: string): T | null {
-  const waiting = all.filter(({ batch, stands }) => !batch.closed && stands.next && !(batch.plannedDay && batch.plannedDay > today));
-  const since = (one: T): string => one.stands.next?.since ?? (one.batch.plannedDay ? `${one.batch.plannedDay}T00` : "~");
+export function waitsLongest<T extends { batch: Batch; stands: Stands }>(
+  all: readonly T[],
+  today: string,
+): T | null {
+  const waiting = all.filter(
+    ({ batch, stands }) => !batch.closed && stands.next && !(batch.plannedDay && batch.plannedDay > today),
+  );
+  const since = (one: T): string =>
+    one.stands.next?.since ?? (one.batch.plannedDay ? `${one.batch.plannedDay}T00` : "~");
   return [...waiting].sort((a, b) => (since(a) < since(b) ? -1 : since(a) > since(b) ? 1 : 0))[0] ?? null;
 }
 
@@ -166,7 +180,11 @@ export function startingCount(left: number | null, last: Tally | null): number {
 }
 
 /** A tally that adds up: good is what is neither lost nor a second. */
-export function tallied(started: number, second: number, lost: number): { good: number; second: number; lost: number } {
+export function tallied(
+  started: number,
+  second: number,
+  lost: number,
+): { good: number; second: number; lost: number } {
   const most = Math.max(0, started);
   const gone = Math.min(most, Math.max(0, lost));
   const kept = Math.min(most - gone, Math.max(0, second));

@@ -4,7 +4,16 @@ import { nowText } from "../clock";
 import type { Edit, Values } from "../logbook/model";
 import { once } from "../logbook/read";
 import { logbook, newId } from "../logbook/state";
-import { type Batch, type Comes, type Lot, readBatch, readLot, readTally, type Stage, type Tally } from "./model";
+import {
+  type Batch,
+  type Comes,
+  type Lot,
+  readBatch,
+  readLot,
+  readTally,
+  type Stage,
+  type Tally,
+} from "./model";
 
 const asBatch = once(readBatch);
 const asLot = once(readLot);
@@ -60,8 +69,15 @@ export interface Numbers {
 /** The edit that writes a tally, so that others can go with it. */
 export function tallyEdit(numbers: Numbers): Edit {
   const set: Values = {
-    batch: numbers.batch, stage: numbers.stage, machine: numbers.machine, at: numbers.at, day: numbers.day,
-    started: numbers.started, good: numbers.good, second_count: numbers.second, lost_by: numbers.lostBy,
+    batch: numbers.batch,
+    stage: numbers.stage,
+    machine: numbers.machine,
+    at: numbers.at,
+    day: numbers.day,
+    started: numbers.started,
+    good: numbers.good,
+    second_count: numbers.second,
+    lost_by: numbers.lostBy,
   };
   return { kind: "tally", record: newId(), set };
 }
@@ -69,7 +85,13 @@ export function tallyEdit(numbers: Numbers): Edit {
 /** "About 150 on this edge already": counts on the edge that is in that machine now. */
 export function openingCount(machine: string, blade: string, pieces: number): string {
   const record = newId();
-  logbook.write([{ kind: "tally", record, set: { machine, blade, at: nowText(), started: pieces, opening: true, stage: "profiled" } }]);
+  logbook.write([
+    {
+      kind: "tally",
+      record,
+      set: { machine, blade, at: nowText(), started: pieces, opening: true, stage: "profiled" },
+    },
+  ]);
   return record;
 }
 
@@ -80,5 +102,7 @@ export function changeTally(tally: string, set: Values): void {
 
 /** Takes back what was just written: the records go, all at once. */
 export function takeBackWritten(written: readonly { kind: string; record: string }[]): void {
-  logbook.write(written.map(({ kind, record }): Edit => ({ kind, record, set: { removed: true }, back: true })));
+  logbook.write(
+    written.map(({ kind, record }): Edit => ({ kind, record, set: { removed: true }, back: true })),
+  );
 }

@@ -3,15 +3,39 @@ import { clockTime, day, number, plural } from "../language/format";
 import type { Comes, Stage } from "./model";
 
 /** The heads of the columns. */
-export const stageHeads: Record<Stage, string> = { gouged: "gouge", profiled: "profile", shaped: "shape", formed: "form", finished: "finish" };
+export const stageHeads: Record<Stage, string> = {
+  gouged: "gouge",
+  profiled: "profile",
+  shaped: "shape",
+  formed: "form",
+  finished: "finish",
+};
 /** What was done. */
-export const stageDone: Record<Stage, string> = { gouged: "gouged", profiled: "profiled", shaped: "shaped", formed: "formed", finished: "finished" };
+export const stageDone: Record<Stage, string> = {
+  gouged: "gouged",
+  profiled: "profiled",
+  shaped: "shaped",
+  formed: "formed",
+  finished: "finished",
+};
 /** The order to do it. */
-export const stageOrder: Record<Stage, string> = { gouged: "Gouge", profiled: "Profile", shaped: "Shape", formed: "Form", finished: "Finish" };
+export const stageOrder: Record<Stage, string> = {
+  gouged: "Gouge",
+  profiled: "Profile",
+  shaped: "Shape",
+  formed: "Form",
+  finished: "Finish",
+};
 
-export const comesWords: Record<Comes, string> = { tube: "as tube", gouged: "gouged", profiled: "profiled", shaped: "shaped" };
+export const comesWords: Record<Comes, string> = {
+  tube: "as tube",
+  gouged: "gouged",
+  profiled: "profiled",
+  shaped: "shaped",
+};
 
-export const pieceCount = (n: number): string => `${number(n)} ${plural(n, { one: "piece", other: "pieces" })}`;
+export const pieceCount = (n: number): string =>
+  `${number(n)} ${plural(n, { one: "piece", other: "pieces" })}`;
 
 export const title = "Batches";
 export const when = (now: number): string => `${day(now)}, ${clockTime(now)}`;
@@ -21,8 +45,13 @@ export const corner = "batch";
 export const today = "today";
 export const stageOf = (stage: Stage, label: string): string => `${stageOrder[stage]} ${label}`;
 export const waits = (n: number, days: number | null): string =>
-  days === null ? pieceCount(n) : days <= 0 ? `${pieceCount(n)}, since today` : `${pieceCount(n)}, ${number(days)} ${plural(days, { one: "day", other: "days" })} dry`;
-export const older = (n: number): string => plural(n, { one: "One older one below.", other: `${number(n)} older ones below.` });
+  days === null
+    ? pieceCount(n)
+    : days <= 0
+      ? `${pieceCount(n)}, since today`
+      : `${pieceCount(n)}, ${number(days)} ${plural(days, { one: "day", other: "days" })} dry`;
+export const older = (n: number): string =>
+  plural(n, { one: "One older one below.", other: `${number(n)} older ones below.` });
 export const showOlder = "Older and closed ones";
 export const newBatch = "New batch";
 export const newLot = "New lot";
@@ -63,10 +92,25 @@ export const history = "What was written";
 export const tapped = "at the bench";
 export const nothing = "nothing yet";
 export const numbers = (good: number, second: number, lost: number): string =>
-  [`${number(good)} good`, second ? `${number(second)} ${plural(second, { one: "second", other: "seconds" })}` : "", lost ? `${number(lost)} lost` : ""].filter(Boolean).join(", ");
+  [
+    `${number(good)} good`,
+    second ? `${number(second)} ${plural(second, { one: "second", other: "seconds" })}` : "",
+    lost ? `${number(lost)} lost` : "",
+  ]
+    .filter(Boolean)
+    .join(", ");
 export const strike = "never was";
 
 export const week = "This week and next";
-export const columns = { day: "day", batch: "batch", lot: "lot", wanted: "wanted", start: "start", stands: "stands", good: "good", next: "next" };
+export const columns = {
+  day: "day",
+  batch: "batch",
+  lot: "lot",
+  wanted: "wanted",
+  start: "start",
+  stands: "stands",
+  good: "good",
+  next: "next",
+};
 export const planned = "planned";
 export const stood = (n: number, stage: Stage): string => `${number(n)} ${stageDone[stage]}`;

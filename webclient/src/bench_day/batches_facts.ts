@@ -1,9 +1,18 @@
 /** Where does every batch stand, pieces and tallies together? Joins batches with what was cut at the bench. */
 import { computed } from "@preact/signals";
 import type { Batch, Lot, Stage, Tally } from "../batches/model";
-import { batchForBench, type Cut, newestFirst, NOTHING_CUT, profiledOf, type Stands, waitsLongest, whereStands } from "../batches/rules";
-import { batches, lots, tallies } from "../batches/state";
 import { asStages } from "../batches/model";
+import {
+  batchForBench,
+  type Cut,
+  NOTHING_CUT,
+  newestFirst,
+  profiledOf,
+  type Stands,
+  waitsLongest,
+  whereStands,
+} from "../batches/rules";
+import { batches, lots, tallies } from "../batches/state";
 import { texts } from "../logbook/read";
 import { logbook } from "../logbook/state";
 import { counted } from "../profiling/model";
@@ -37,7 +46,9 @@ export const cutByBatch = computed((): Map<string, Cut> => {
   return all;
 });
 
-export const workshopStages = computed((): Stage[] => asStages(texts(logbook.row("workshop", WORKSHOP), "stages")));
+export const workshopStages = computed((): Stage[] =>
+  asStages(texts(logbook.row("workshop", WORKSHOP), "stages")),
+);
 
 export const allBatches = computed((): BatchFacts[] => {
   const lotBy = new Map(lots.value.map((lot) => [lot.id, lot]));
@@ -52,7 +63,11 @@ export const allBatches = computed((): BatchFacts[] => {
     const at = stands.stages.findIndex((one) => one.stage === "profiled");
     const further = stands.stages.slice(Math.max(0, at)).some((one) => one.passed !== null) && profiled === 0;
     return {
-      batch, lot, cut, stands, profiled,
+      batch,
+      lot,
+      cut,
+      stands,
+      profiled,
       label: batch.label ?? lot?.label ?? "?",
       left: at === -1 || further ? 0 : batch.pieces === null ? 1 : Math.max(0, batch.pieces - profiled),
       begun: profiled > 0,
@@ -61,7 +76,8 @@ export const allBatches = computed((): BatchFacts[] => {
   });
 });
 
-export const factsOf = (id: string | null): BatchFacts | null => allBatches.value.find((one) => one.batch.id === id) ?? null;
+export const factsOf = (id: string | null): BatchFacts | null =>
+  allBatches.value.find((one) => one.batch.id === id) ?? null;
 
 /** The batch whose turn it is at the bench. */
 export const turnAtBench = computed((): BatchFacts | null => batchForBench(allBatches.value, today.value));

@@ -1,12 +1,12 @@
 /** Batches. Joins batches and lots with what was tapped at the bench. */
-import { type Stage, STAGES } from "../batches/model";
-import { asListed, nextLabel, startingCount } from "../batches/rules";
-import { Batches } from "../batches/Screen";
+import { STAGES, type Stage } from "../batches/model";
 import { NewBatch, NewLot } from "../batches/NewBatch";
 import { OneBatch } from "../batches/OneBatch";
+import { asListed, nextLabel, startingCount } from "../batches/rules";
+import { Batches } from "../batches/Screen";
 import { batches, changeBatch, changeTally, lots, newBatch, newLot, tallies } from "../batches/state";
 import * as words from "../batches/words";
-import { addDays, daysBetween, dayIn } from "../care/rules";
+import { addDays, dayIn, daysBetween } from "../care/rules";
 import { minute } from "../clock";
 import { dayOf } from "../language/format";
 import { counted } from "../profiling/model";
@@ -38,34 +38,74 @@ export default function BatchesPage() {
   const [view, id] = route.value.rest;
   const back = (): void => go("batches");
   if (view === "new") {
-    return <NewBatch lots={lots.value} labelFor={(lot) => nextLabel(lot?.label ?? null, batches.value)} today={today.value} tomorrow={addDays(today.value, 1)}
-      pieces={startingCount(batches.value.at(-1)?.pieces ?? null, null)} onKeep={(made) => { newBatch(made); back(); }} onBack={back} />;
+    return (
+      <NewBatch
+        lots={lots.value}
+        labelFor={(lot) => nextLabel(lot?.label ?? null, batches.value)}
+        today={today.value}
+        tomorrow={addDays(today.value, 1)}
+        pieces={startingCount(batches.value.at(-1)?.pieces ?? null, null)}
+        onKeep={(made) => {
+          newBatch(made);
+          back();
+        }}
+        onBack={back}
+      />
+    );
   }
-  if (view === "lot") return <NewLot onKeep={(label, comes) => { newLot(label, comes); go("batches", "new"); }} onLater={back} />;
+  if (view === "lot")
+    return (
+      <NewLot
+        onKeep={(label, comes) => {
+          newLot(label, comes);
+          go("batches", "new");
+        }}
+        onLater={back}
+      />
+    );
   const one = view === "batch" ? factsOf(id ?? null) : null;
   if (one) return <One key={one.batch.id} one={one} onBack={back} />;
-  const open = asListed(allBatches.value.filter((each) => !each.batch.closed), today.value);
+  const open = asListed(
+    allBatches.value.filter((each) => !each.batch.closed),
+    today.value,
+  );
   const all = view === "all";
   const shown = all ? allBatches.value : open.slice(0, 8);
   const wait = waiting.value;
-  const stages = STAGES.filter((stage) => shown.some((each) => each.stands.stages.some((of) => of.stage === stage)));
+  const stages = STAGES.filter((stage) =>
+    shown.some((each) => each.stands.stages.some((of) => of.stage === stage)),
+  );
   const order = orderOf(stages, shown);
   const from = addDays(today.value, -7);
   const to = addDays(today.value, 14);
-  const week = allBatches.value.filter((each) => each.batch.plannedDay && each.batch.plannedDay >= from && each.batch.plannedDay <= to)
+  const week = allBatches.value
+    .filter((each) => each.batch.plannedDay && each.batch.plannedDay >= from && each.batch.plannedDay <= to)
     .sort((a, b) => ((a.batch.plannedDay ?? "") < (b.batch.plannedDay ?? "") ? -1 : 1));
   return (
-    <Batches sub={words.when(minute.value)} shown={shown} older={all ? 0 : allBatches.value.length - shown.length} stages={order} today={today.value} week={week}
+    <Batches
+      sub={words.when(minute.value)}
+      shown={shown}
+      older={all ? 0 : allBatches.value.length - shown.length}
+      stages={order}
+      today={today.value}
+      week={week}
       next={(wait && nextOf(wait)) ?? { label: words.newBatch, onTake: () => go("batches", "new") }}
-      onOpen={(batch) => go("batches", "batch", batch)} onOlder={() => go("batches", "all")} onNewBatch={() => go("batches", "new")} onNewLot={() => go("batches", "lot")}
-      onLater={() => go("later")} onOpening={() => go("later", "opening")} />
+      onOpen={(batch) => go("batches", "batch", batch)}
+      onOlder={() => go("batches", "all")}
+      onNewBatch={() => go("batches", "new")}
+      onNewLot={() => go("batches", "lot")}
+      onLater={() => go("later")}
+      onOpening={() => go("later", "opening")}
+    />
   );
 }
 
 /** The columns stand in the workshop's order; without one, in the order that most batches go by. */
 function orderOf(stages: readonly Stage[], shown: readonly BatchFacts[]): Stage[] {
-  const own = workshopStages.value.length ? workshopStages.value : (shown[0]?.stands.stages.map((of) => of.stage) ?? [...STAGES]);
-  return [...stages].sort((a, b) => (own.indexOf(a) + 99) % 99 - (own.indexOf(b) + 99) % 99);
+  const own = workshopStages.value.length
+    ? workshopStages.value
+    : (shown[0]?.stands.stages.map((of) => of.stage) ?? [...STAGES]);
+  return [...stages].sort((a, b) => ((own.indexOf(a) + 99) % 99) - ((own.indexOf(b) + 99) % 99));
 }
 
 function One(p: { one: BatchFacts; onBack: () => void }) {
@@ -81,8 +121,19 @@ function One(p: { one: BatchFacts; onBack: () => void }) {
   }
   const id = one.batch.id;
   return (
-    <OneBatch shown={one} lots={lots.value} tallies={tallies.value.filter((tally) => tally.batch === id)} tapped={[...byDay.values()]} workshopStages={workshopStages.value}
-      today={today.value} tomorrow={addDays(today.value, 1)} next={nextOf(one) ?? { label: words.back, onTake: p.onBack }} onBack={p.onBack}
-      onTally={(stage) => go("later", { batch: id, stage, day: "today" })} onChange={(set) => changeBatch(id, set)} onStrike={(tally) => changeTally(tally, { removed: true })} />
+    <OneBatch
+      shown={one}
+      lots={lots.value}
+      tallies={tallies.value.filter((tally) => tally.batch === id)}
+      tapped={[...byDay.values()]}
+      workshopStages={workshopStages.value}
+      today={today.value}
+      tomorrow={addDays(today.value, 1)}
+      next={nextOf(one) ?? { label: words.back, onTake: p.onBack }}
+      onBack={p.onBack}
+      onTally={(stage) => go("later", { batch: id, stage, day: "today" })}
+      onChange={(set) => changeBatch(id, set)}
+      onStrike={(tally) => changeTally(tally, { removed: true })}
+    />
   );
 }

@@ -1,10 +1,10 @@
 /** What is on at the bench: which machine, which batch, which blade, how long in the water. Joins profiling with the other rooms. */
 import { computed, signal } from "@preact/signals";
 import { edgeIn } from "../blades/rules";
-import { now, minute } from "../clock";
+import { minute, now } from "../clock";
 import { logbook } from "../logbook/state";
 import type { Piece, Session } from "../profiling/model";
-import { onBench, type OnBench } from "../profiling/on_bench";
+import { type OnBench, onBench } from "../profiling/on_bench";
 import { doneOf, lastActAt, openSessions, piecesOf } from "../profiling/rules";
 import { type BenchFacts, pieces, sessions } from "../profiling/state";
 import { type Machine, readMachine } from "../set_up/model";
@@ -15,7 +15,9 @@ import { allBatches, factsOf, turnAtBench } from "./batches_facts";
 import { labelOf, piecesOn, timeline } from "./care_facts";
 
 export const machines = computed((): Machine[] => logbook.rows("machine").map(readMachine));
-export const profilers = computed((): Machine[] => machines.value.filter((machine) => machine.does === "profile"));
+export const profilers = computed((): Machine[] =>
+  machines.value.filter((machine) => machine.does === "profile"),
+);
 
 /** What the maker chose on this phone before a session says it; "later": asked and put off. */
 export const pickedMachine = signal<string | null>(null);
@@ -24,24 +26,34 @@ export const pickedBatch = signal<string | "later" | null>(null);
 /** The open session with the latest act, on whichever machine. */
 export const openSession = computed((): Session | null => {
   const at = Math.max(minute.value, now());
-  const of = [null, ...machines.value.map((machine) => machine.id)].flatMap((id) => openSessions(id, sessions.value, pieces.value, at).slice(0, 1));
-  const act = (session: Session): number => lastActAt(session, piecesOf(session, sessions.value, pieces.value));
+  const of = [null, ...machines.value.map((machine) => machine.id)].flatMap((id) =>
+    openSessions(id, sessions.value, pieces.value, at).slice(0, 1),
+  );
+  const act = (session: Session): number =>
+    lastActAt(session, piecesOf(session, sessions.value, pieces.value));
   return of.sort((a, b) => act(b) - act(a))[0] ?? null;
 });
 
 function machineNow(): Machine | null {
-  const find = (id: string | null | undefined): Machine | undefined => profilers.value.find((machine) => machine.id === id);
+  const find = (id: string | null | undefined): Machine | undefined =>
+    profilers.value.find((machine) => machine.id === id);
   const open = openSession.value;
   const last = sessions.value.at(-1)?.machine;
   const planned = turnAtBench.value?.batch.machine;
-  return find(pickedMachine.value) ?? (open ? find(open.machine) ?? null : find(planned) ?? find(last) ?? profilers.value[0] ?? null);
+  return (
+    find(pickedMachine.value) ??
+    (open ? (find(open.machine) ?? null) : (find(planned) ?? find(last) ?? profilers.value[0] ?? null))
+  );
 }
 
-const onMachine = (machine: string | null): Session | null => openSessions(machine, sessions.value, pieces.value, Math.max(minute.value, now()))[0] ?? null;
+const onMachine = (machine: string | null): Session | null =>
+  openSessions(machine, sessions.value, pieces.value, Math.max(minute.value, now()))[0] ?? null;
 
 /** The last session that was closed on this machine, so that a tap too early can be undone. */
 export function lastClosed(): Session | null {
-  const closed = sessions.value.filter((session) => session.ended !== null && now() - Date.parse(session.ended) < 8 * 3_600_000);
+  const closed = sessions.value.filter(
+    (session) => session.ended !== null && now() - Date.parse(session.ended) < 8 * 3_600_000,
+  );
   return closed.sort((a, b) => ((a.ended ?? "") < (b.ended ?? "") ? 1 : -1))[0] ?? null;
 }
 
@@ -52,12 +64,27 @@ export const benchFacts = computed((): BenchFacts => {
   const now = pickedBatch.value;
   const picked = session || now === "later" || (factsOf(now)?.left ?? 0) > 0 ? now : null;
   const said = session?.batches.at(-1) ?? null;
-  const chosen = picked === "later" ? null : (factsOf(picked) ?? factsOf(said) ?? (session && piecesOf(session, sessions.value, pieces.value).length > 0 ? null : turnAtBench.value));
+  const chosen =
+    picked === "later"
+      ? null
+      : (factsOf(picked) ??
+        factsOf(said) ??
+        (session && piecesOf(session, sessions.value, pieces.value).length > 0 ? null : turnAtBench.value));
   return {
-    machine: machine && { id: machine.id, name: machine.name, turnHabit: machine.turn_habit ?? "passes", countsTurns: machine.counts_turns },
-    batch: chosen && { id: chosen.batch.id, label: chosen.label, pieces: chosen.batch.pieces, before: cutBefore(chosen.batch.id, chosen.profiled, session) },
+    machine: machine && {
+      id: machine.id,
+      name: machine.name,
+      turnHabit: machine.turn_habit ?? "passes",
+      countsTurns: machine.counts_turns,
+    },
+    batch: chosen && {
+      id: chosen.batch.id,
+      label: chosen.label,
+      pieces: chosen.batch.pieces,
+      before: cutBefore(chosen.batch.id, chosen.profiled, session),
+    },
     lot: chosen?.lot?.label ?? null,
-    blade: machine ? bladeIn(machine.id)?.label ?? null : null,
+    blade: machine ? (bladeIn(machine.id)?.label ?? null) : null,
   };
 });
 
@@ -75,8 +102,13 @@ export function bladeIn(machine: string): { id: string; label: string; pieces: n
 
 /** Minutes in water of the pieces that go on now: the last taken out for this batch, else those longest in. */
 function inWaterNow(batch: string | null, at: number): number | null {
-  const mine = soaks.value.filter((soak: Soak) => soak.purpose === "profile" && (batch === null || soak.batch === null || soak.batch === batch));
-  const out = mine.filter((soak) => takenOutAt(soak) !== null && at - (takenOutAt(soak) ?? 0) < 4 * 3_600_000).sort((a, b) => (takenOutAt(b) ?? 0) - (takenOutAt(a) ?? 0))[0];
+  const mine = soaks.value.filter(
+    (soak: Soak) =>
+      soak.purpose === "profile" && (batch === null || soak.batch === null || soak.batch === batch),
+  );
+  const out = mine
+    .filter((soak) => takenOutAt(soak) !== null && at - (takenOutAt(soak) ?? 0) < 4 * 3_600_000)
+    .sort((a, b) => (takenOutAt(b) ?? 0) - (takenOutAt(a) ?? 0))[0];
   return out ? Math.round(inWater_s(out, at) / 60) : null;
 }
 
@@ -88,4 +120,8 @@ export function bench(): OnBench {
 }
 
 /** Batches that can go on the machine, those with something left first. */
-export const benchBatches = computed(() => allBatches.value.filter((one) => !one.batch.closed && (one.left > 0 || one.batch.id === benchFacts.value.batch?.id)));
+export const benchBatches = computed(() =>
+  allBatches.value.filter(
+    (one) => !one.batch.closed && (one.left > 0 || one.batch.id === benchFacts.value.batch?.id),
+  ),
+);

@@ -1,19 +1,27 @@
 /** The bench. Joins profiling with batches, machine, blade and what is in the water. */
-import { newBatch } from "../batches/state";
+
 import { nextLabel } from "../batches/rules";
-import { batches } from "../batches/state";
+import { batches, newBatch } from "../batches/state";
 import { now } from "../clock";
 import { dict } from "../logbook/read";
 import { logbook, newId } from "../logbook/state";
-import { AskOne, type Choosing, WhatIsOn } from "../profiling/WhatIsOn";
 import type { Meanwhile } from "../profiling/Paused";
 import { PutRight } from "../profiling/PutRight";
 import { BenchScreen } from "../profiling/Screen";
 import { adopt, adoptBatch } from "../profiling/settling";
 import { openAgain } from "../profiling/state";
+import { AskOne, type Choosing, WhatIsOn } from "../profiling/WhatIsOn";
 import * as words from "../profiling/words";
 import { go, route } from "../route";
-import { bench, benchBatches, lastClosed, openSession, pickedBatch, pickedMachine, profilers } from "./bench_facts";
+import {
+  bench,
+  benchBatches,
+  lastClosed,
+  openSession,
+  pickedBatch,
+  pickedMachine,
+  profilers,
+} from "./bench_facts";
 import { blades, today } from "./care_facts";
 import { putOff } from "./first_asks";
 import { questions } from "./questions";
@@ -30,7 +38,9 @@ function nameMachine(name: string): void {
 /** Put off for today, here and on Today. */
 function machineCanWait(): void {
   const later = dict(logbook.row("device", logbook.device), "later");
-  logbook.write([{ kind: "device", record: logbook.device, set: { later: { ...later, machine: today.peek() } } }]);
+  logbook.write([
+    { kind: "device", record: logbook.device, set: { later: { ...later, machine: today.peek() } } },
+  ]);
 }
 
 function chooseBatch(id: string): void {
@@ -43,38 +53,120 @@ function labelBatch(label: string): void {
   chooseBatch(newBatch({ label, lot: null, pieces: null, planned_day: null }));
 }
 
-const choices = (): Choosing[] => benchBatches.value.map((one) => ({
-  id: one.batch.id,
-  label: one.label,
-  sub: [one.lot?.label ? words.lot(one.lot.label) : null, one.batch.pieces === null ? null : words.leftOf(one.left, one.batch.pieces)].filter(Boolean).join(", "),
-}));
+const choices = (): Choosing[] =>
+  benchBatches.value.map((one) => ({
+    id: one.batch.id,
+    label: one.label,
+    sub: [
+      one.lot?.label ? words.lot(one.lot.label) : null,
+      one.batch.pieces === null ? null : words.leftOf(one.left, one.batch.pieces),
+    ]
+      .filter(Boolean)
+      .join(", "),
+  }));
 
 export default function BenchPage() {
   const on = bench();
   const [view] = route.value.rest;
   if (view === "right") {
-    return <PutRight on={on} onBladeChanged={blades.value.length ? (piece) => go("later", "blade", piece.session, piece.number) : undefined} />;
+    return (
+      <PutRight
+        on={on}
+        onBladeChanged={
+          blades.value.length ? (piece) => go("later", "blade", piece.session, piece.number) : undefined
+        }
+      />
+    );
   }
   if (view === "batch") {
-    return <AskOne key="batch" title={words.whichBatch} sub={words.whichBatchSub} field={words.batchField} start={nextLabel(null, batches.value)}
-      onKeep={(label) => { labelBatch(label); go("bench"); }} onLater={() => go("bench")} />;
+    return (
+      <AskOne
+        key="batch"
+        title={words.whichBatch}
+        sub={words.whichBatchSub}
+        field={words.batchField}
+        start={nextLabel(null, batches.value)}
+        onKeep={(label) => {
+          labelBatch(label);
+          go("bench");
+        }}
+        onLater={() => go("bench")}
+      />
+    );
   }
-  if (view === "machine" || (!on.facts.machine && !on.session && profilers.value.length === 0 && !putOff(today.value).includes("machine"))) {
-    const done = (): void => { if (view) go("bench"); };
-    return <AskOne key="machine" title={words.whichMachine} sub={words.whichMachineSub} field={words.machineField} start=""
-      onKeep={(name) => { nameMachine(name); done(); }} onLater={() => { machineCanWait(); done(); }} />;
+  if (
+    view === "machine" ||
+    (!on.facts.machine &&
+      !on.session &&
+      profilers.value.length === 0 &&
+      !putOff(today.value).includes("machine"))
+  ) {
+    const done = (): void => {
+      if (view) go("bench");
+    };
+    return (
+      <AskOne
+        key="machine"
+        title={words.whichMachine}
+        sub={words.whichMachineSub}
+        field={words.machineField}
+        start=""
+        onKeep={(name) => {
+          nameMachine(name);
+          done();
+        }}
+        onLater={() => {
+          machineCanWait();
+          done();
+        }}
+      />
+    );
   }
   if (view === "on") {
     const closed = on.session ? null : lastClosed();
-    return <WhatIsOn on={on} batches={choices()} machines={profilers.value.map((one) => ({ id: one.id, label: one.name, sub: "" }))}
-      onBatch={chooseBatch} onMachine={(id) => { pickedMachine.value = id; }} onNewBatch={() => go("bench", "batch")} onNewMachine={() => go("bench", "machine")}
-      closed={closed && { words: words.wind.ended(closed.ended ?? ""), onAgain: () => { openAgain(closed); go("bench"); } }} />;
+    return (
+      <WhatIsOn
+        on={on}
+        batches={choices()}
+        machines={profilers.value.map((one) => ({ id: one.id, label: one.name, sub: "" }))}
+        onBatch={chooseBatch}
+        onMachine={(id) => {
+          pickedMachine.value = id;
+        }}
+        onNewBatch={() => go("bench", "batch")}
+        onNewMachine={() => go("bench", "machine")}
+        closed={
+          closed && {
+            words: words.wind.ended(closed.ended ?? ""),
+            onAgain: () => {
+              openAgain(closed);
+              go("bench");
+            },
+          }
+        }
+      />
+    );
   }
   if (!on.facts.batch && !on.session && pickedBatch.value !== "later") {
     const closed = lastClosed();
-    const again = closed ? [{ id: "again", label: words.wind.again, sub: words.wind.ended(closed.ended ?? "") }] : [];
-    return <AskOne key="first" title={words.whichBatch} sub={words.whichBatchSub} field={words.batchField} start=""
-      choices={[...choices(), ...again]} onChoose={(id) => (id === "again" && closed ? openAgain(closed) : chooseBatch(id))} onKeep={labelBatch} onLater={() => { pickedBatch.value = "later"; }} />;
+    const again = closed
+      ? [{ id: "again", label: words.wind.again, sub: words.wind.ended(closed.ended ?? "") }]
+      : [];
+    return (
+      <AskOne
+        key="first"
+        title={words.whichBatch}
+        sub={words.whichBatchSub}
+        field={words.batchField}
+        start=""
+        choices={[...choices(), ...again]}
+        onChoose={(id) => (id === "again" && closed ? openAgain(closed) : chooseBatch(id))}
+        onKeep={labelBatch}
+        onLater={() => {
+          pickedBatch.value = "later";
+        }}
+      />
+    );
   }
   return <BenchScreen on={on} meanwhile={meanwhile()} asking={questions.value} />;
 }

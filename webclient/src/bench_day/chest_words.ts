@@ -30,5 +30,6 @@ export const nothing_due = "nothing due";
 export const no_care = "nothing set yet";
 export const records = (n: number, day: string) => `${number(n)} on ${day}`;
 export const no_records = "nothing yet";
-export const machine = (name: string, blade: string | null) => (blade === null ? name : `${name}, blade ${blade}`);
+export const machine = (name: string, blade: string | null) =>
+  blade === null ? name : `${name}, blade ${blade}`;
 export const no_machine = "not named yet";

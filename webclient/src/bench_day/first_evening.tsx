@@ -2,9 +2,9 @@
 import { useState } from "preact/hooks";
 import { minute } from "../clock";
 import { SoakBowl } from "../drawings/soak_marks";
+import * as did_words from "../soak/did_words";
 import { planned } from "../soak/rules";
 import { habit, startFirst, workshopTime } from "../soak/state";
-import * as did_words from "../soak/did_words";
 import * as words from "../soak/words";
 import { Choice, Page } from "../workshop";
 import "./today.css";

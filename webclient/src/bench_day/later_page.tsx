@@ -1,7 +1,7 @@
 /** Written up later: a tally, a blade change that nobody said, an opening count. Joins batches, blades and sessions. */
 import { signal } from "@preact/signals";
+import { STAGES, type Stage } from "../batches/model";
 import { nextLabel, startingCount } from "../batches/rules";
-import { type Stage, STAGES } from "../batches/model";
 import { batches, lots, openingCount, takeBackWritten, tallies } from "../batches/state";
 import * as batchWords from "../batches/words";
 import { pieceCount, stageDone } from "../batches/words";
@@ -10,7 +10,14 @@ import { nowText } from "../clock";
 import type { Edit } from "../logbook/model";
 import { text } from "../logbook/read";
 import { logbook } from "../logbook/state";
-import { BladeForgotten, type Later, type LaterChoice, LaterForm, OpeningCount, Written } from "../profiling/Later";
+import {
+  BladeForgotten,
+  type Later,
+  type LaterChoice,
+  LaterForm,
+  OpeningCount,
+  Written,
+} from "../profiling/Later";
 import { pieces, sessions } from "../profiling/state";
 import * as words from "../profiling/words";
 import { go, route } from "../route";
@@ -38,27 +45,38 @@ function choices(stage: Stage | null, day: string): LaterChoice[] {
     return isDue && stands.next?.stage === (stage ?? "profiled") ? 1 : isDue ? 2 : 3;
   };
   const last = tallies.value.filter((tally) => !tally.opening).at(-1) ?? null;
-  const of = [...open].sort((a, b) => near(a) - near(b)).slice(0, 6).map((one): LaterChoice => ({
-    id: one.batch.id,
-    label: one.label,
-    sub: one.lot?.label ? words.lot(one.lot.label) : "",
-    pieces: startingCount(waitingFor(one, stage), last),
-    fromBatch: one.batch.pieces !== null,
-    stage: one.stands.next?.stage ?? "profiled",
-  }));
+  const of = [...open]
+    .sort((a, b) => near(a) - near(b))
+    .slice(0, 6)
+    .map(
+      (one): LaterChoice => ({
+        id: one.batch.id,
+        label: one.label,
+        sub: one.lot?.label ? words.lot(one.lot.label) : "",
+        pieces: startingCount(waitingFor(one, stage), last),
+        fromBatch: one.batch.pieces !== null,
+        stage: one.stands.next?.stage ?? "profiled",
+      }),
+    );
   const used = new Set(open.map((one) => one.lot?.id));
-  const free = lots.value.filter((lot) => !used.has(lot.id)).slice(-3).map((lot): LaterChoice => ({
-    id: `lot:${lot.id}`,
-    label: nextLabel(lot.label, batches.value),
-    sub: words.lot(lot.label ?? ""),
-    pieces: startingCount(null, last),
-    fromBatch: false,
-    stage: "profiled",
-  }));
+  const free = lots.value
+    .filter((lot) => !used.has(lot.id))
+    .slice(-3)
+    .map(
+      (lot): LaterChoice => ({
+        id: `lot:${lot.id}`,
+        label: nextLabel(lot.label, batches.value),
+        sub: words.lot(lot.label ?? ""),
+        pieces: startingCount(null, last),
+        fromBatch: false,
+        stage: "profiled",
+      }),
+    );
   return [...of, ...free];
 }
 
-const bladeOptions = () => blades.value.map((blade) => ({ value: blade.id, label: words.blade(blade.label) }));
+const bladeOptions = () =>
+  blades.value.map((blade) => ({ value: blade.id, label: words.blade(blade.label) }));
 
 function write(later: Later): void {
   const edits = writtenUp(later);
@@ -78,8 +96,18 @@ export default function LaterPage() {
   };
   if (done) {
     return (
-      <Written pieces={done.pieces} doneLabel={batchWords.title} onDone={leave} onMore={() => { written.value = null; }}
-        onTakeBack={() => { takeBackWritten(done.edits); written.value = null; }} />
+      <Written
+        pieces={done.pieces}
+        doneLabel={batchWords.title}
+        onDone={leave}
+        onMore={() => {
+          written.value = null;
+        }}
+        onTakeBack={() => {
+          takeBackWritten(done.edits);
+          written.value = null;
+        }}
+      />
     );
   }
   const yesterday = addDays(today.value, -1);
@@ -104,7 +132,16 @@ export default function LaterPage() {
 function oneMore(id: string, stage: Stage | null): LaterChoice[] {
   const one = factsOf(id);
   if (!one) return [];
-  return [{ id, label: one.label, sub: pieceCount(one.batch.pieces ?? 0), pieces: startingCount(waitingFor(one, stage), null), fromBatch: true, stage: stage ?? "finished" }];
+  return [
+    {
+      id,
+      label: one.label,
+      sub: pieceCount(one.batch.pieces ?? 0),
+      pieces: startingCount(waitingFor(one, stage), null),
+      fromBatch: true,
+      stage: stage ?? "finished",
+    },
+  ];
 }
 
 function ForgottenInSession(p: { session: string; piece: number }) {
@@ -113,13 +150,23 @@ function ForgottenInSession(p: { session: string; piece: number }) {
   const back = (): void => go("bench", "right");
   const machine = session?.machine ?? text(logbook.row("session", p.session), "machine");
   const write = (blade: string, number: number): void => {
-    const at = own.find((one) => one.number === number)?.began ?? own.find((one) => one.number === number)?.at ?? session?.began ?? nowText();
+    const at =
+      own.find((one) => one.number === number)?.began ??
+      own.find((one) => one.number === number)?.at ??
+      session?.began ??
+      nowText();
     if (machine) logbook.write([moveInside(blade, machine, p.session, number, at)]);
     back();
   };
   return (
-    <BladeForgotten title={words.pieceNow(p.piece, null)} pieces={Math.max(p.piece, ...own.map((one) => one.number))} start={p.piece}
-      blades={bladeOptions().filter((blade) => blade.value !== (machine ? bladeIn(machine)?.id : null))} onWrite={write} onBack={back} />
+    <BladeForgotten
+      title={words.pieceNow(p.piece, null)}
+      pieces={Math.max(p.piece, ...own.map((one) => one.number))}
+      start={p.piece}
+      blades={bladeOptions().filter((blade) => blade.value !== (machine ? bladeIn(machine)?.id : null))}
+      onWrite={write}
+      onBack={back}
+    />
   );
 }
 
@@ -129,6 +176,16 @@ function Opening() {
     const edge = bladeIn(machine.id);
     return { value: machine.id, label: machine.name, blade: edge ? labelOf(edge.id) : null };
   });
-  return <OpeningCount machines={machines} start={machines[0]?.value ?? null} onBack={back}
-    onWrite={(machine, count) => { const edge = bladeIn(machine); if (edge) openingCount(machine, edge.id, count); back(); }} />;
+  return (
+    <OpeningCount
+      machines={machines}
+      start={machines[0]?.value ?? null}
+      onBack={back}
+      onWrite={(machine, count) => {
+        const edge = bladeIn(machine);
+        if (edge) openingCount(machine, edge.id, count);
+        back();
+      }}
+    />
+  );
 }

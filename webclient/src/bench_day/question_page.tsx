@@ -1,8 +1,9 @@
 /** One question about what two phones said. */
-import { go, route } from "../route";
+
 import { TwoOutcomes, TwoSessions } from "../profiling/TwoOutcomes";
-import { Page } from "../workshop";
 import * as words from "../profiling/words";
+import { go, route } from "../route";
+import { Page } from "../workshop";
 import { factsOf } from "./batches_facts";
 import { piecesAsked, sessionsAsked } from "./questions";
 
@@ -15,9 +16,22 @@ export default function QuestionPage() {
   const [kind, id] = route.value.rest;
   if (kind === "piece") {
     const piece = piecesAsked.value.find((one) => one.id === id);
-    if (piece) return <TwoOutcomes key={piece.id} piece={piece} place={piece.number} batch={factsOf(piece.batch)?.label ?? null} onLeave={leave} />;
+    if (piece)
+      return (
+        <TwoOutcomes
+          key={piece.id}
+          piece={piece}
+          place={piece.number}
+          batch={factsOf(piece.batch)?.label ?? null}
+          onLeave={leave}
+        />
+      );
   }
   const pair = kind === "sessions" ? sessionsAsked.value.find(([first]) => first.id === id) : undefined;
   if (pair) return <TwoSessions first={pair[0]} other={pair[1]} onLeave={leave} />;
-  return <Page title={words.settled} next={{ label: words.today, onTake: () => go("today") }}><p>{words.settledSub}</p></Page>;
+  return (
+    <Page title={words.settled} next={{ label: words.today, onTake: () => go("today") }}>
+      <p>{words.settledSub}</p>
+    </Page>
+  );
 }

@@ -1,10 +1,10 @@
 /** Records: all rooms' records joined, offline. */
-import { route } from "../route";
-import { logbook } from "../logbook/state";
+
+import { now } from "../clock";
+import { dayOf, timeZone } from "../language/format";
 import type { Row } from "../logbook/model";
 import { text } from "../logbook/read";
-import { dayOf, timeZone } from "../language/format";
-import { now } from "../clock";
+import { logbook } from "../logbook/state";
 import { faultWord } from "../profiling/words";
 import { Aside, type RefusedLine } from "../records/Aside";
 import { Copies } from "../records/Copies";
@@ -15,6 +15,7 @@ import { wholeFile } from "../records/state";
 import { tableText } from "../records/tables";
 import { told } from "../records/whole";
 import * as words from "../records/words";
+import { route } from "../route";
 import { dayOfInstant, derived, entries, lines } from "./records_facts";
 
 export default function RecordsPage() {

@@ -8,10 +8,10 @@ import * as words from "../alarms/words";
 import { minute, now, nowText } from "../clock";
 import { logbook } from "../logbook/state";
 import { go } from "../route";
+import * as did_words from "../soak/did_words";
 import type { Soak } from "../soak/model";
 import { inTheWater, nextGroup, readyAt } from "../soak/rules";
 import { putNextGroupIn, soaks, takeOut, workshopTime } from "../soak/state";
-import * as did_words from "../soak/did_words";
 import * as soak_words from "../soak/words";
 import { standing } from "./soak_facts";
 

@@ -8,7 +8,7 @@ import { text } from "../logbook/read";
 import { logbook } from "../logbook/state";
 import type { BatchFact, DraftFacts, LotFact } from "../soak/draft";
 import type { Soak } from "../soak/model";
-import { inTheWater, isDrying, nextGroup, toBeMarked, takenOutAt } from "../soak/rules";
+import { inTheWater, isDrying, nextGroup, takenOutAt, toBeMarked } from "../soak/rules";
 import { type Standing, standingOf } from "../soak/standing";
 import { habit, soaks, workshopTime } from "../soak/state";
 
@@ -100,7 +100,8 @@ const WAITS_MS = 6 * 3_600_000;
 export const isOut = computed((): boolean =>
   soaks.value.some((soak) => {
     const out = takenOutAt(soak);
-    if (soak.purpose !== "profile" || out === null || isDrying(soak) || moment.value - out > WAITS_MS) return false;
+    if (soak.purpose !== "profile" || out === null || isDrying(soak) || moment.value - out > WAITS_MS)
+      return false;
     return !logbook.rows("session").some((row) => Date.parse(text(row, "ended") ?? "") > out);
   }),
 );

@@ -3,6 +3,7 @@ import { useState } from "preact/hooks";
 import { promiseLine, shortPromise } from "../alarms/state";
 import { clockTime } from "../language/format";
 import { go, route } from "../route";
+import * as did_words from "../soak/did_words";
 import { intoOf, newDraft } from "../soak/draft";
 import { Jars } from "../soak/Jars";
 import { Opened } from "../soak/Opened";
@@ -25,7 +26,6 @@ import {
   takeOut,
 } from "../soak/state";
 import { TakeBack } from "../soak/TakeBack";
-import * as did_words from "../soak/did_words";
 import * as words from "../soak/words";
 import { type Next, Saved } from "../workshop";
 import { ClockLine } from "./clock_line";

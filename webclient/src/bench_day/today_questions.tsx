@@ -2,9 +2,9 @@
 import { WrittenSheet } from "../drawings/ClockFace";
 import { type Asked, logbook } from "../logbook/state";
 import { go } from "../route";
+import * as did_words from "../soak/did_words";
 import { inTheWater, putInAt } from "../soak/rules";
 import { putRight, soaks } from "../soak/state";
-import * as did_words from "../soak/did_words";
 import * as soak_words from "../soak/words";
 import { press } from "../wet_hands/press";
 import { Question, Saved, type Side } from "../workshop";

@@ -25,7 +25,8 @@ export const batch_waits = (batch: string, day: string | null) =>
   `of ${batch} are to be soaked${day === null ? "" : `, planned for ${day}`}`;
 export const batch_waits_one = (batch: string) => `Batch ${batch} is next.`;
 export const pieces_word = (n: number) => plural(n, { one: "piece", other: "pieces" });
-export const piece_next = (batch: string | null) => (batch === null ? "pieces are done" : `pieces of ${batch} are done`);
+export const piece_next = (batch: string | null) =>
+  batch === null ? "pieces are done" : `pieces of ${batch} are done`;
 export const paused = (at: number) => `paused since ${clockTime(at)}`;
 export const care_due = "Care that is due";
 export const due_now = "due";

@@ -16,7 +16,11 @@ export const new_blade_label = "What is scratched on it?";
 export const new_blade_sub = "a number or a word; one field is enough";
 export const keep_new = "This one goes in";
 export const undoes = "It undoes three settings:";
-export const undone = { projection: "projection", middle_stop: "middle stop", shoulder_stop: "shoulder stop" };
+export const undone = {
+  projection: "projection",
+  middle_stop: "middle stop",
+  shoulder_stop: "shoulder stop",
+};
 export const afresh = "Set afresh with scrap: an hour, and patience.";
 export const planned = (pieces: string, when: string): string => `${pieces} planned ${when}`;
 export const today = "today";
@@ -47,7 +51,8 @@ export const then_set = "then: projection, both stops";
 export const counts_follow = "all counts follow";
 export const take_out = "Take it out";
 export const fingers = "Move fingers away from the edge.";
-export const fingers_text = "Never test it on skin. Carry the blade housed; a dull one goes into a rigid box, shut.";
+export const fingers_text =
+  "Never test it on skin. Carry the blade housed; a dull one goes into a rigid box, shut.";
 export const manual = "The machine’s own manual, local rules and a qualified person come first.";
 export const no_other = "There is no other blade here yet.";
 export const back = "Leave it in";

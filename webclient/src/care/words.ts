@@ -76,11 +76,7 @@ export function everyWords(task: Pick<CareTask, "every_pieces" | "every_sessions
   ].filter((part) => part !== "");
   return parts.length === 0
     ? no_measure
-    : every(
-        parts.length === 1
-          ? (parts[0] ?? "")
-          : `${parts.slice(0, -1).join(", ")} ${or} ${parts.at(-1)}`,
-      );
+    : every(parts.length === 1 ? (parts[0] ?? "") : `${parts.slice(0, -1).join(", ")} ${or} ${parts.at(-1)}`);
 }
 
 /** How far off: "now: 65 of 60 pieces", "Mon 7 Dec, or in 90 pieces". */
@@ -90,9 +86,7 @@ export function dueWords(due: Due, today: string): string {
       return due_count(of(number(due.pieces.done), pieces(due.pieces.every)));
     if (due.by === "sessions" && due.sessions)
       return due_count(of(number(due.sessions.done), sessions(due.sessions.every)));
-    return due.due_day === null || due.due_day === today
-      ? due_today
-      : due_since(day(due.due_day));
+    return due.due_day === null || due.due_day === today ? due_today : due_since(day(due.due_day));
   }
   if (due.put_off_until !== null && due.roughly_day === due.put_off_until)
     return put_off_to(day(due.put_off_until));
@@ -117,7 +111,8 @@ export const roughly = (on: string): string => `roughly ${on}, as you work now`;
 export const box_full = (n: number): string => `${sentence(few(n))} are blunt: send the box.`;
 export const saved = (amount: string): string => `${amount} less than one by one`;
 export const is_due = (name: string): string => `${name}: due.`;
-export const edge_due = (blade: string, cut: string): string => `Blade ${blade} has cut ${cut}: look for a bow.`;
+export const edge_due = (blade: string, cut: string): string =>
+  `Blade ${blade} has cut ${cut}: look for a bow.`;
 export const edge_due_sub = "worn most where it meets the crown; light shows in the middle";
 export const nothing_due = "Nothing is due.";
 export const next_due = (name: string, when: string): string => `Next: ${name}, ${when}`;
@@ -166,10 +161,11 @@ export const presets_sub = "one tap; figures can be changed";
 export const own = "Another one";
 // cautions
 export const oil_order = "Keep oil off cane and bed.";
-export const oil_text = 
+export const oil_text =
   "A reed goes into a mouth: a lubricant for incidental food contact (21 CFR 178.3570) is the safe choice. Sprays and solvents: air, no flame.";
 export const edge_order = "Move fingers away from the edge.";
 export const edge_text = "Never test it on skin. Carry it housed; keep dull ones in a rigid box, shut.";
 export const damp_order = "Dry everything.";
-export const damp_text = "Standing water and damp cane grow mould. Cane dust: work wet, a mask for dry sanding.";
+export const damp_text =
+  "Standing water and damp cane grow mould. Cane dust: work wet, a mask for dry sanding.";
 export const manual = "A machine’s own manual, local rules and a qualified person come first.";

@@ -96,7 +96,12 @@ export function day(at: string | number, place?: Place): string {
 export function weekday(at: string | number, form: "long" | "short" = "long", place?: Place): string {
   const isDay = typeof at === "string" && isCalendarDay(at);
   const where = isDay ? { ...place, timeZone: "UTC" } : place;
-  const format = made("weekday", where, (l, z) => new Intl.DateTimeFormat(l, { weekday: form, timeZone: z }), form);
+  const format = made(
+    "weekday",
+    where,
+    (l, z) => new Intl.DateTimeFormat(l, { weekday: form, timeZone: z }),
+    form,
+  );
   return format.format(new Date(isDay ? `${at}T12:00:00Z` : at));
 }
 

@@ -3,11 +3,11 @@ import { EaselBench } from "../drawings/EaselBench";
 import { OutcomeShape } from "../drawings/OutcomeShape";
 import { PiecesHeap } from "../drawings/PiecesHeap";
 import { TallyLath } from "../drawings/Tally";
+import { number } from "../language/format";
 import { go } from "../route";
-import { Page, Scribed } from "../workshop";
 import { usePedal } from "../wet_hands/pedal";
 import { press } from "../wet_hands/press";
-import { number } from "../language/format";
+import { Page, Scribed } from "../workshop";
 import { isDone } from "./model";
 import type { OnBench } from "./on_bench";
 import { askedTwo, comeOff, outcomeOf, pause, sayGood, sayLost, sayTwo, takeBack } from "./state";
@@ -25,7 +25,9 @@ export function Bench(p: { on: OnBench }) {
   const through = on.left === 0;
   const wind = (): void => go("wind-down");
   usePedal({
-    main: through ? { label: words.windDown, onTake: wind } : { label: words.good, onTake: () => good("pedal"), onTakeOff: back },
+    main: through
+      ? { label: words.windDown, onTake: wind }
+      : { label: words.good, onTake: () => good("pedal"), onTakeOff: back },
     ring: [
       { label: words.second, onTake: second },
       { label: words.lost, onTake: lost },
@@ -37,7 +39,9 @@ export function Bench(p: { on: OnBench }) {
     ? { label: words.windDown, sub: words.windDownSub, onTake: wind, big: true }
     : { label: words.good, sub: words.goodSub, onTake: () => good("hand"), big: true };
   const extra = [
-    through ? { label: words.oneMoreOn, onTake: () => void comeOff("good", facts) } : { label: words.pause, onTake: stop, disabled: !on.session, ring: words.pause },
+    through
+      ? { label: words.oneMoreOn, onTake: () => void comeOff("good", facts) }
+      : { label: words.pause, onTake: stop, disabled: !on.session, ring: words.pause },
     { label: words.takeBack, onTake: back, disabled: !on.canTakeBack, ring: words.takeBack },
   ];
   return (
@@ -46,12 +50,31 @@ export function Bench(p: { on: OnBench }) {
         <BenchHead on={on} figure={through ? on.done : on.place} />
         {askedTwo.value ? <TwoPieces onTwo={() => sayTwo(facts)} /> : <DoneLath on={on} />}
         <div class="bench-outcomes">
-          <Scribed label={words.second} drawing={<OutcomeShape outcome="second" />} place="after" onTake={second} ring={words.second} />
-          <Scribed label={words.lost} drawing={<OutcomeShape outcome="lost" />} place="after" onTake={lost} ring={words.lost} />
+          <Scribed
+            label={words.second}
+            drawing={<OutcomeShape outcome="second" />}
+            place="after"
+            onTake={second}
+            ring={words.second}
+          />
+          <Scribed
+            label={words.lost}
+            drawing={<OutcomeShape outcome="lost" />}
+            place="after"
+            onTake={lost}
+            ring={words.lost}
+          />
         </div>
-        {through
-          ? <PiecesHeap pieces={on.own.filter((piece) => isDone(piece) && piece.batch === (facts.batch?.id ?? null)).map(outcomeOf)} abreast={Math.max(4, Math.ceil(on.counts.all / 6))} />
-          : <EaselBench number={on.place} numberWords={number(on.place)} />}
+        {through ? (
+          <PiecesHeap
+            pieces={on.own
+              .filter((piece) => isDone(piece) && piece.batch === (facts.batch?.id ?? null))
+              .map(outcomeOf)}
+            abreast={Math.max(4, Math.ceil(on.counts.all / 6))}
+          />
+        ) : (
+          <EaselBench number={on.place} numberWords={number(on.place)} />
+        )}
       </div>
     </Page>
   );
@@ -70,7 +93,11 @@ export function BenchHead(p: { on: OnBench; figure: number }) {
       </p>
       <button type="button" class="bench-facts" {...press(() => go("bench", "on"))}>
         <strong>{on.title}</strong>
-        {on.lines.map((line) => <span key={line.what} class={`bench-${line.what}`}>{line.words}</span>)}
+        {on.lines.map((line) => (
+          <span key={line.what} class={`bench-${line.what}`}>
+            {line.words}
+          </span>
+        ))}
         <span class="heard">, {words.change}</span>
       </button>
     </div>
@@ -81,7 +108,12 @@ export function BenchHead(p: { on: OnBench; figure: number }) {
 export function DoneLath(p: { on: OnBench }) {
   const line = tallyLine(p.on.counts);
   return (
-    <button type="button" class="lath-button" aria-label={words.putRightOpen(line)} {...press(() => go("bench", "right"))}>
+    <button
+      type="button"
+      class="lath-button"
+      aria-label={words.putRightOpen(line)}
+      {...press(() => go("bench", "right"))}
+    >
       <TallyLath n={p.on.counts.all} label={line} />
     </button>
   );
@@ -91,9 +123,17 @@ function TwoPieces(p: { onTwo: () => void }) {
   return (
     <div class="two-pieces" role="status">
       <svg viewBox="0 0 40 66" width="34" aria-hidden="true">
-        <path d="M20 2C36 28 42 36 35 48A18 18 0 0 1 5 48C-2 36 4 28 20 2" fill="var(--drop)" stroke="var(--outline)" stroke-width="3" />
+        <path
+          d="M20 2C36 28 42 36 35 48A18 18 0 0 1 5 48C-2 36 4 28 20 2"
+          fill="var(--drop)"
+          stroke="var(--outline)"
+          stroke-width="3"
+        />
       </svg>
-      <p><strong>{words.twoAsk}</strong><span>{words.twoSub}</span></p>
+      <p>
+        <strong>{words.twoAsk}</strong>
+        <span>{words.twoSub}</span>
+      </p>
       <Scribed label={words.two} onTake={p.onTwo} />
     </div>
   );

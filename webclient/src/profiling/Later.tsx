@@ -1,9 +1,9 @@
 /** What was done and not tapped? Yesterday's thirty in a few taps; every count and due date follows. */
 import { useSignal } from "@preact/signals";
-import { Choice, Page, Scribed, Select, TextField, Stepper } from "../workshop";
 import { PiecesHeap } from "../drawings/PiecesHeap";
-import { usePedal } from "../wet_hands/pedal";
 import { day as dayWords, number } from "../language/format";
+import { usePedal } from "../wet_hands/pedal";
+import { Choice, Page, Scribed, Select, Stepper, TextField } from "../workshop";
 import { Figure, Numbers } from "./Figure";
 import type { Outcome } from "./model";
 import * as words from "./words";
@@ -82,43 +82,152 @@ export function LaterForm(p: LaterProps) {
     const rest = lost.value - said;
     if (rest > 0) lostBy["not_said"] = rest;
     p.onWrite({
-      batch: batch.value, stage: stage.value, day: day.value, started: pieces.value, good, second: second.value, lostBy,
-      bladeIn: bladeToo.value ? blade.value : null, atPiece: atPiece.value,
+      batch: batch.value,
+      stage: stage.value,
+      day: day.value,
+      started: pieces.value,
+      good,
+      second: second.value,
+      lostBy,
+      bladeIn: bladeToo.value ? blade.value : null,
+      atPiece: atPiece.value,
     });
   };
   const from = changes.value ? L.changed(changes.value) : chosen?.fromBatch ? L.fromBatch : L.fromLast;
-  const heap: Outcome[] = [...Array<Outcome>(good).fill("good"), ...Array<Outcome>(second.value).fill("second"), ...Array<Outcome>(lost.value).fill("lost")];
+  const heap: Outcome[] = [
+    ...Array<Outcome>(good).fill("good"),
+    ...Array<Outcome>(second.value).fill("second"),
+    ...Array<Outcome>(lost.value).fill("lost"),
+  ];
   return (
     <Page title={L.title} next={{ label: L.write, sub: from, onTake: write, disabled: pieces.value === 0 }}>
       <fieldset class="later-days" aria-label={L.whenLegend}>
-        <Scribed label={L.yesterday} chosen={day.value === p.days.yesterday} onTake={() => change(day, p.days.yesterday)} />
-        <Scribed label={L.today} chosen={day.value === p.days.today} onTake={() => change(day, p.days.today)} />
-        <Scribed label={L.earlier} sub={isEarlier ? dayWords(day.value) : undefined} chosen={earlier.value || isEarlier} onTake={() => { earlier.value = !earlier.value; }} />
-        {earlier.value && <TextField label={L.earlierDay} type="date" value={day.value} onChange={(value) => { if (value) change(day, value); }} />}
+        <Scribed
+          label={L.yesterday}
+          chosen={day.value === p.days.yesterday}
+          onTake={() => change(day, p.days.yesterday)}
+        />
+        <Scribed
+          label={L.today}
+          chosen={day.value === p.days.today}
+          onTake={() => change(day, p.days.today)}
+        />
+        <Scribed
+          label={L.earlier}
+          sub={isEarlier ? dayWords(day.value) : undefined}
+          chosen={earlier.value || isEarlier}
+          onTake={() => {
+            earlier.value = !earlier.value;
+          }}
+        />
+        {earlier.value && (
+          <TextField
+            label={L.earlierDay}
+            type="date"
+            value={day.value}
+            onChange={(value) => {
+              if (value) change(day, value);
+            }}
+          />
+        )}
       </fieldset>
       {p.choices.length > 0 && (
         <fieldset class="later-batches" aria-label={L.what}>
-          {p.choices.map((one) => <Scribed key={one.id} label={one.label} sub={one.sub} chosen={one.id === batch.value} onTake={() => pick(one.id)} />)}
+          {p.choices.map((one) => (
+            <Scribed
+              key={one.id}
+              label={one.label}
+              sub={one.sub}
+              chosen={one.id === batch.value}
+              onTake={() => pick(one.id)}
+            />
+          ))}
         </fieldset>
       )}
-      <Figure label={L.pieces} value={pieces.value} likely={LIKELY_PIECES} onChange={(value) => change(pieces, value)} />
+      <Figure
+        label={L.pieces}
+        value={pieces.value}
+        likely={LIKELY_PIECES}
+        onChange={(value) => change(pieces, value)}
+      />
       <div class="later-lost">
-        <h2><span class="later-figure">{number(lost.value)}</span> {L.lost}</h2>
-        <Numbers label={L.lost} value={lost.value} likely={LIKELY_FEW.filter((n) => n <= pieces.value)} onTake={(value) => change(lost, Math.min(value, pieces.value - second.value))} />
+        <h2>
+          <span class="later-figure">{number(lost.value)}</span> {L.lost}
+        </h2>
+        <Numbers
+          label={L.lost}
+          value={lost.value}
+          likely={LIKELY_FEW.filter((n) => n <= pieces.value)}
+          onTake={(value) => change(lost, Math.min(value, pieces.value - second.value))}
+        />
       </div>
-      <Figure label={L.second} value={second.value} likely={LIKELY_FEW} max={pieces.value - lost.value} onChange={(value) => change(second, value)} />
-      <p class="later-good"><strong>{L.good(good)}</strong></p>
+      <Figure
+        label={L.second}
+        value={second.value}
+        likely={LIKELY_FEW}
+        max={pieces.value - lost.value}
+        onChange={(value) => change(second, value)}
+      />
+      <p class="later-good">
+        <strong>{L.good(good)}</strong>
+      </p>
       {pieces.value <= 60 && <PiecesHeap pieces={heap} />}
-      <Select label={L.stage} value={stage.value} options={[...p.stages]} onChange={(value) => change(stage, value)} />
-      {lost.value > 0 && <Scribed wide label={L.whichWhy} sub={L.whichWhySub} chosen={why.value} onTake={() => { why.value = !why.value; }} />}
-      {why.value && Object.keys(faultWords).filter((code) => code !== "not_said").map((code) => (
-        <Stepper key={code} label={faultWord(code)} value={causes.value[code] ?? 0} max={(causes.value[code] ?? 0) + lost.value - said}
-          onChange={(n) => { causes.value = { ...causes.value, [code]: n }; }} />
-      ))}
-      {p.blades.length > 0 && stage.value === "profiled" && (
-        <Scribed wide label={L.bladeToo} sub={L.bladeTooSub} chosen={bladeToo.value} onTake={() => { bladeToo.value = !bladeToo.value; }} />
+      <Select
+        label={L.stage}
+        value={stage.value}
+        options={[...p.stages]}
+        onChange={(value) => change(stage, value)}
+      />
+      {lost.value > 0 && (
+        <Scribed
+          wide
+          label={L.whichWhy}
+          sub={L.whichWhySub}
+          chosen={why.value}
+          onTake={() => {
+            why.value = !why.value;
+          }}
+        />
       )}
-      {bladeToo.value && <BladeInside pieces={pieces.value} blades={p.blades} blade={blade.value} at={atPiece.value} onBlade={(id) => { blade.value = id; }} onAt={(n) => { atPiece.value = n; }} />}
+      {why.value &&
+        Object.keys(faultWords)
+          .filter((code) => code !== "not_said")
+          .map((code) => (
+            <Stepper
+              key={code}
+              label={faultWord(code)}
+              value={causes.value[code] ?? 0}
+              max={(causes.value[code] ?? 0) + lost.value - said}
+              onChange={(n) => {
+                causes.value = { ...causes.value, [code]: n };
+              }}
+            />
+          ))}
+      {p.blades.length > 0 && stage.value === "profiled" && (
+        <Scribed
+          wide
+          label={L.bladeToo}
+          sub={L.bladeTooSub}
+          chosen={bladeToo.value}
+          onTake={() => {
+            bladeToo.value = !bladeToo.value;
+          }}
+        />
+      )}
+      {bladeToo.value && (
+        <BladeInside
+          pieces={pieces.value}
+          blades={p.blades}
+          blade={blade.value}
+          at={atPiece.value}
+          onBlade={(id) => {
+            blade.value = id;
+          }}
+          onAt={(n) => {
+            atPiece.value = n;
+          }}
+        />
+      )}
     </Page>
   );
 }
@@ -135,14 +244,27 @@ export function BladeInside(p: {
   return (
     <>
       <Choice legend={L.bladeIn} tiles options={p.blades} value={p.blade} onChange={p.onBlade} />
-      <Figure label={L.atPiece} value={p.at} likely={[1, 4, 6, 8, 10, 12, 15, 18, 20, 24, 27, 30].filter((n) => n <= Math.max(1, p.pieces))} max={Math.max(1, p.pieces)} onChange={(n) => p.onAt(Math.max(1, n))} />
+      <Figure
+        label={L.atPiece}
+        value={p.at}
+        likely={[1, 4, 6, 8, 10, 12, 15, 18, 20, 24, 27, 30].filter((n) => n <= Math.max(1, p.pieces))}
+        max={Math.max(1, p.pieces)}
+        onChange={(n) => p.onAt(Math.max(1, n))}
+      />
       <p>{L.stays(p.at - 1, Math.max(0, p.pieces - p.at + 1))}</p>
     </>
   );
 }
 
 /** "I changed the blade at piece 12 and forgot to say." */
-export function BladeForgotten(p: { title: string; pieces: number; start: number; blades: readonly { value: string; label: string }[]; onWrite: (blade: string, piece: number) => void; onBack: () => void }) {
+export function BladeForgotten(p: {
+  title: string;
+  pieces: number;
+  start: number;
+  blades: readonly { value: string; label: string }[];
+  onWrite: (blade: string, piece: number) => void;
+  onBack: () => void;
+}) {
   const blade = useSignal<string | null>(p.blades.length === 1 ? (p.blades[0]?.value ?? null) : null);
   const at = useSignal(p.start);
   usePedal({ main: null, ring: [] });
@@ -152,16 +274,39 @@ export function BladeForgotten(p: { title: string; pieces: number; start: number
       title={L.bladeToo}
       sub={p.title}
       bench
-      next={{ label: L.writeChange, sub: words.countsFollow, disabled: id === null, onTake: () => { if (id) p.onWrite(id, at.value); } }}
+      next={{
+        label: L.writeChange,
+        sub: words.countsFollow,
+        disabled: id === null,
+        onTake: () => {
+          if (id) p.onWrite(id, at.value);
+        },
+      }}
       extra={[{ label: words.leave, onTake: p.onBack }]}
     >
-      <BladeInside pieces={p.pieces} blades={p.blades} blade={id} at={at.value} onBlade={(one) => { blade.value = one; }} onAt={(n) => { at.value = n; }} />
+      <BladeInside
+        pieces={p.pieces}
+        blades={p.blades}
+        blade={id}
+        at={at.value}
+        onBlade={(one) => {
+          blade.value = one;
+        }}
+        onAt={(n) => {
+          at.value = n;
+        }}
+      />
     </Page>
   );
 }
 
 /** "About 150 on this edge already." */
-export function OpeningCount(p: { machines: readonly { value: string; label: string; blade: string | null }[]; start: string | null; onWrite: (machine: string, pieces: number) => void; onBack: () => void }) {
+export function OpeningCount(p: {
+  machines: readonly { value: string; label: string; blade: string | null }[];
+  start: string | null;
+  onWrite: (machine: string, pieces: number) => void;
+  onBack: () => void;
+}) {
   const machine = useSignal<string | null>(p.start ?? p.machines[0]?.value ?? null);
   const pieces = useSignal(150);
   usePedal({ main: null, ring: [] });
@@ -170,22 +315,59 @@ export function OpeningCount(p: { machines: readonly { value: string; label: str
     <Page
       title={L.opening}
       sub={L.openingOn(on?.blade ?? null)}
-      next={{ label: L.write, sub: words.countsFollow, disabled: !on?.blade || pieces.value === 0, onTake: () => { if (on) p.onWrite(on.value, pieces.value); } }}
+      next={{
+        label: L.write,
+        sub: words.countsFollow,
+        disabled: !on?.blade || pieces.value === 0,
+        onTake: () => {
+          if (on) p.onWrite(on.value, pieces.value);
+        },
+      }}
       extra={[{ label: words.leave, onTake: p.onBack }]}
     >
       {!on?.blade && <p>{L.noMachine}</p>}
-      {p.machines.length > 1 && <Choice legend={words.machines} options={p.machines} value={machine.value} onChange={(id) => { machine.value = id; }} />}
-      <Figure label={L.pieces} value={pieces.value} likely={[25, 50, 75, 100, 125, 150, 175, 200, 225, 250, 300, 400]} onChange={(value) => { pieces.value = value; }} />
+      {p.machines.length > 1 && (
+        <Choice
+          legend={words.machines}
+          options={p.machines}
+          value={machine.value}
+          onChange={(id) => {
+            machine.value = id;
+          }}
+        />
+      )}
+      <Figure
+        label={L.pieces}
+        value={pieces.value}
+        likely={[25, 50, 75, 100, 125, 150, 175, 200, 225, 250, 300, 400]}
+        onChange={(value) => {
+          pieces.value = value;
+        }}
+      />
       <p>{L.openingSub}</p>
     </Page>
   );
 }
 
 /** It is written in: what now? */
-export function Written(p: { pieces: number; onTakeBack: () => void; onMore: () => void; onDone: () => void; doneLabel: string }) {
+export function Written(p: {
+  pieces: number;
+  onTakeBack: () => void;
+  onMore: () => void;
+  onDone: () => void;
+  doneLabel: string;
+}) {
   usePedal({ main: null, ring: [] });
   return (
-    <Page title={L.written(p.pieces)} sub={L.writtenSub} next={{ label: p.doneLabel, onTake: p.onDone }} extra={[{ label: L.takeBackAll, onTake: p.onTakeBack }, { label: L.more, onTake: p.onMore }]}>
+    <Page
+      title={L.written(p.pieces)}
+      sub={L.writtenSub}
+      next={{ label: p.doneLabel, onTake: p.onDone }}
+      extra={[
+        { label: L.takeBackAll, onTake: p.onTakeBack },
+        { label: L.more, onTake: p.onMore },
+      ]}
+    >
       <span />
     </Page>
   );

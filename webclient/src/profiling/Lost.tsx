@@ -1,8 +1,8 @@
 /** What was seen on the lost piece? Eight drawings; it can be passed over, the next piece is on already. */
 import { useSignal } from "@preact/signals";
 import { FaultDrawing } from "../drawings/Fault";
-import { Page, Scribed } from "../workshop";
 import { usePedal } from "../wet_hands/pedal";
+import { Page, Scribed } from "../workshop";
 import type { OnBench } from "./on_bench";
 import { askingSeen, sayGood, saySeen, takeBack } from "./state";
 import * as words from "./words";
@@ -19,7 +19,9 @@ export function Lost(p: { on: OnBench }) {
   const codes = more.value ? MORE : EIGHT;
   const notSure = (): void => saySeen(["not_sure"]);
   const back = (): void => takeBack(on.own);
-  const turnOver = (): void => { more.value = !more.value; };
+  const turnOver = (): void => {
+    more.value = !more.value;
+  };
   usePedal({
     main: { label: words.notSure, onTake: notSure, onTakeOff: back },
     ring: [
@@ -34,16 +36,32 @@ export function Lost(p: { on: OnBench }) {
       title={words.lostTitle(asking.place)}
       sub={words.whatSeen}
       bench
-      next={{ label: words.good, sub: words.goodNext(on.place), onTake: () => void sayGood(on.facts, "hand"), big: true }}
+      next={{
+        label: words.good,
+        sub: words.goodNext(on.place),
+        onTake: () => void sayGood(on.facts, "hand"),
+        big: true,
+      }}
       extra={[
-        { label: more.value ? words.fewer : words.more, onTake: turnOver, ring: more.value ? words.fewer : words.more },
+        {
+          label: more.value ? words.fewer : words.more,
+          onTake: turnOver,
+          ring: more.value ? words.fewer : words.more,
+        },
         { label: words.notSure, onTake: notSure, ring: words.notSure },
         { label: words.takeBack, onTake: back, ring: words.takeBack },
       ]}
     >
       <div class="faults">
         {codes.map((code) => (
-          <Scribed key={code} label={faultWord(code)} place="above" drawing={<FaultDrawing fault={code} />} onTake={() => saySeen([code])} ring={faultWord(code)} />
+          <Scribed
+            key={code}
+            label={faultWord(code)}
+            place="above"
+            drawing={<FaultDrawing fault={code} />}
+            onTake={() => saySeen([code])}
+            ring={faultWord(code)}
+          />
         ))}
       </div>
     </Page>

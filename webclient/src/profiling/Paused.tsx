@@ -1,10 +1,10 @@
 /** What goes on without you? Since when the work rests, how many are done, what is in the water. */
 import { Jar } from "../drawings/Jar";
 import { Lath } from "../drawings/Lath";
-import { go } from "../route";
-import { Page, Scribed } from "../workshop";
-import { usePedal } from "../wet_hands/pedal";
 import { number } from "../language/format";
+import { go } from "../route";
+import { usePedal } from "../wet_hands/pedal";
+import { Page, Scribed } from "../workshop";
 import { DoneLath } from "./Bench";
 import type { OnBench } from "./on_bench";
 import { goOn, takeBack } from "./state";
@@ -40,7 +40,10 @@ export function Paused(p: { on: OnBench; meanwhile: readonly Meanwhile[]; asking
   const back = (): void => takeBack(on.own);
   usePedal({
     main: { label: words.goOn(on.place), onTake: resume },
-    ring: [{ label: words.windDown, onTake: wind }, { label: words.takeBack, onTake: back }],
+    ring: [
+      { label: words.windDown, onTake: wind },
+      { label: words.takeBack, onTake: back },
+    ],
   });
   return (
     <Page
@@ -53,9 +56,13 @@ export function Paused(p: { on: OnBench; meanwhile: readonly Meanwhile[]; asking
         { label: words.takeBack, onTake: back, disabled: !on.canTakeBack, ring: words.takeBack },
       ]}
     >
-      <p class="paused-count"><span class="paused-figure">{number(on.done)}</span> <strong>{words.doneSoFar(on.all)}</strong></p>
+      <p class="paused-count">
+        <span class="paused-figure">{number(on.done)}</span> <strong>{words.doneSoFar(on.all)}</strong>
+      </p>
       <DoneLath on={on} />
-      {p.asking.map((ask) => <Scribed key={ask.label} wide label={ask.label} sub={ask.sub} onTake={ask.onTake} />)}
+      {p.asking.map((ask) => (
+        <Scribed key={ask.label} wide label={ask.label} sub={ask.sub} onTake={ask.onTake} />
+      ))}
       <h2>{words.meanwhile}</h2>
       {p.meanwhile.length === 0 && <p>{words.nothingMeanwhile}</p>}
       {p.meanwhile.map((soak) => (

@@ -3,11 +3,11 @@ import { useSignal } from "@preact/signals";
 import { Cane } from "../drawings/Cane";
 import { FaultDrawing } from "../drawings/Fault";
 import { OutcomeShape } from "../drawings/OutcomeShape";
-import { go } from "../route";
-import { Choice, Page, Scribed, Stepper } from "../workshop";
-import { usePedal } from "../wet_hands/pedal";
 import { number } from "../language/format";
-import { type Outcome, OUTCOMES, type Piece } from "./model";
+import { go } from "../route";
+import { usePedal } from "../wet_hands/pedal";
+import { Choice, Page, Scribed, Stepper } from "../workshop";
+import { OUTCOMES, type Outcome, type Piece } from "./model";
 import type { OnBench } from "./on_bench";
 import { lastTen } from "./rules";
 import { seeLater } from "./settling";
@@ -32,7 +32,15 @@ export function PutRight(p: { on: OnBench; onBladeChanged?: ((piece: Piece) => v
       title={words.putRight}
       sub={words.putRightSub}
       bench
-      next={{ label: piece ? words.leaveIt(outcomeOf(piece)) : words.back, sub: words.countsFollow, onTake: piece ? () => { chosen.value = null; } : back }}
+      next={{
+        label: piece ? words.leaveIt(outcomeOf(piece)) : words.back,
+        sub: words.countsFollow,
+        onTake: piece
+          ? () => {
+              chosen.value = null;
+            }
+          : back,
+      }}
     >
       {ten.length === 0 && <p>{words.nothingYet}</p>}
       <div class="last-ten">
@@ -45,9 +53,17 @@ export function PutRight(p: { on: OnBench; onBladeChanged?: ((piece: Piece) => v
               label={number(place)}
               name={words.pieceSaid(place, outcome ?? "good", one.seen)}
               place="after"
-              drawing={outcome === "good" ? <Cane left={1} right={1} scored seed={one.number} /> : outcome ? <OutcomeShape outcome={outcome} width={78} /> : null}
+              drawing={
+                outcome === "good" ? (
+                  <Cane left={1} right={1} scored seed={one.number} />
+                ) : outcome ? (
+                  <OutcomeShape outcome={outcome} width={78} />
+                ) : null
+              }
               chosen={one.id === chosen.value}
-              onTake={() => { chosen.value = chosen.value === one.id ? null : one.id; }}
+              onTake={() => {
+                chosen.value = chosen.value === one.id ? null : one.id;
+              }}
             />
           );
         })}
@@ -56,11 +72,22 @@ export function PutRight(p: { on: OnBench; onBladeChanged?: ((piece: Piece) => v
       {!piece && <p class="quiet">{words.missedSub}</p>}
       <div class="bench-outcomes bench-outcomes-three">
         {OUTCOMES.map((outcome) => (
-          <Scribed key={outcome} label={outcomeWords[outcome]} place="above" drawing={<OutcomeShape outcome={outcome} />} onTake={() => right(outcome)} />
+          <Scribed
+            key={outcome}
+            label={outcomeWords[outcome]}
+            place="above"
+            drawing={<OutcomeShape outcome={outcome} />}
+            onTake={() => right(outcome)}
+          />
         ))}
       </div>
       {piece && p.onBladeChanged && (
-        <Scribed wide label={words.bladeForgotten} sub={words.bladeForgottenSub(on.placeOf(piece))} onTake={() => p.onBladeChanged?.(piece)} />
+        <Scribed
+          wide
+          label={words.bladeForgotten}
+          sub={words.bladeForgottenSub(on.placeOf(piece))}
+          onTake={() => p.onBladeChanged?.(piece)}
+        />
       )}
       {piece && <SeenOn piece={piece} />}
       {!piece && on.session && <AtPiece on={on} />}
@@ -74,7 +101,9 @@ function SeenOn(p: { piece: Piece }) {
     <Choice
       legend={words.whatSeenOn}
       tiles
-      options={Object.keys(faultWords).filter((code) => code !== "not_said").map((code) => ({ value: code, label: faultWord(code), drawing: <FaultDrawing fault={code} /> }))}
+      options={Object.keys(faultWords)
+        .filter((code) => code !== "not_said")
+        .map((code) => ({ value: code, label: faultWord(code), drawing: <FaultDrawing fault={code} /> }))}
       value={p.piece.seen[0] ?? null}
       onChange={(code) => seeLater(p.piece, [code])}
     />
@@ -88,7 +117,12 @@ function AtPiece(p: { on: OnBench }) {
   const shift = on.place - on.number;
   return (
     <>
-      <Stepper label={words.atPiece} value={on.place} min={1} onChange={(place) => sayAtPiece(session, Math.max(1, place - shift))} />
+      <Stepper
+        label={words.atPiece}
+        value={on.place}
+        min={1}
+        onChange={(place) => sayAtPiece(session, Math.max(1, place - shift))}
+      />
       <p class="quiet">{words.atPieceSub}</p>
     </>
   );

@@ -2,11 +2,11 @@
 import { EaselBench } from "../drawings/EaselBench";
 import { OutcomeShape } from "../drawings/OutcomeShape";
 import { Tally } from "../drawings/Tally";
+import { number } from "../language/format";
 import { go } from "../route";
-import { Page, Scribed } from "../workshop";
 import { usePedal } from "../wet_hands/pedal";
 import { press } from "../wet_hands/press";
-import { number } from "../language/format";
+import { Page, Scribed } from "../workshop";
 import type { OnBench } from "./on_bench";
 import { askedTwo, comeOff, pause, sayGood, sayLost, sayTurned, sayTwo, takeBack } from "./state";
 import * as words from "./words";
@@ -47,7 +47,8 @@ export function Turning(p: { on: OnBench }) {
           <p class="bench-count" aria-live="polite">
             <span class="bench-figure">{number(on.turns)}</span>
             <span class="bench-of">
-              {" "}{words.turns(on.turns)}
+              {" "}
+              {words.turns(on.turns)}
               {on.usual && <small>{words.usual(on.usual.from, on.usual.to)}</small>}
             </span>
           </p>
@@ -59,11 +60,31 @@ export function Turning(p: { on: OnBench }) {
           </button>
         </div>
         <div class="bench-outcomes bench-outcomes-three">
-          <Scribed label={words.second} drawing={<OutcomeShape outcome="second" />} place="above" onTake={second} ring={words.second} />
-          <Scribed label={words.lost} drawing={<OutcomeShape outcome="lost" />} place="above" onTake={lost} ring={words.lost} />
-          {askedTwo.value
-            ? <Scribed label={words.two} sub={words.twoSub} onTake={() => sayTwo(facts)} />
-            : <Scribed label={words.good} drawing={<OutcomeShape outcome="good" />} place="above" onTake={() => good("hand")} ring={words.good} />}
+          <Scribed
+            label={words.second}
+            drawing={<OutcomeShape outcome="second" />}
+            place="above"
+            onTake={second}
+            ring={words.second}
+          />
+          <Scribed
+            label={words.lost}
+            drawing={<OutcomeShape outcome="lost" />}
+            place="above"
+            onTake={lost}
+            ring={words.lost}
+          />
+          {askedTwo.value ? (
+            <Scribed label={words.two} sub={words.twoSub} onTake={() => sayTwo(facts)} />
+          ) : (
+            <Scribed
+              label={words.good}
+              drawing={<OutcomeShape outcome="good" />}
+              place="above"
+              onTake={() => good("hand")}
+              ring={words.good}
+            />
+          )}
         </div>
         <EaselBench
           number={on.place}
@@ -72,7 +93,9 @@ export function Turning(p: { on: OnBench }) {
           left={cutting.half === "first" ? cutting.second : cutting.first}
           right={cutting.half === "first" ? cutting.first : cutting.second}
         />
-        <p class="bench-half">{words.half[cutting.half]}; {cutting.onBark ? words.onBark : words.offBark}</p>
+        <p class="bench-half">
+          {words.half[cutting.half]}; {cutting.onBark ? words.onBark : words.offBark}
+        </p>
       </div>
     </Page>
   );

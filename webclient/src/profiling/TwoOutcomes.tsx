@@ -1,12 +1,13 @@
 /** Two phones, one piece, two outcomes: which holds, or were these two? */
-import { useEffect } from "preact/hooks";
+
 import { useSignal } from "@preact/signals";
+import { useEffect } from "preact/hooks";
 import { Cane } from "../drawings/Cane";
 import { OutcomeShape } from "../drawings/OutcomeShape";
 import { Tally } from "../drawings/Tally";
 import { logbook } from "../logbook/state";
-import { Question } from "../workshop";
 import { usePedal } from "../wet_hands/pedal";
+import { Question } from "../workshop";
 import { counted, type Outcome, type Piece, type Session } from "./model";
 import { minutesOf, piecesOf } from "./rules";
 import { joinSessions, keepApart, keepOutcome, theseWereTwo } from "./settling";
@@ -21,7 +22,9 @@ export function TwoOutcomes(p: { piece: Piece; place: number; batch: string | nu
   usePedal({ main: null, ring: [] });
   useEffect(() => {
     void logbook.history("piece", piece.id).then((past) => {
-      mine.value = new Set(past.filter((change) => change.device === logbook.device).map((change) => change.id));
+      mine.value = new Set(
+        past.filter((change) => change.device === logbook.device).map((change) => change.id),
+      );
     });
   }, [piece.id]);
   const [first, second] = piece.standing;
@@ -41,12 +44,23 @@ export function TwoOutcomes(p: { piece: Piece; place: number; batch: string | nu
           label: outcomeWords[one.outcome],
           sub: [
             words.saidAt(mine.value.has(one.change) ? words.thisPhone : words.otherPhone, one.when),
-            one.outcome === "lost" && piece.seen[0] ? faultWord(piece.seen[0]) : minutes !== null && one.outcome === counts ? words.inMinutes(minutes) : null,
-          ].filter(Boolean).join(", "),
+            one.outcome === "lost" && piece.seen[0]
+              ? faultWord(piece.seen[0])
+              : minutes !== null && one.outcome === counts
+                ? words.inMinutes(minutes)
+                : null,
+          ]
+            .filter(Boolean)
+            .join(", "),
           drawing: <AsItLies outcome={one.outcome} />,
           onTake: settle(() => keepOutcome(piece, one.change)),
         })),
-        { label: words.wereTwo, sub: words.wereTwoSub, drawing: <Both piece={piece} />, onTake: settle(() => theseWereTwo(piece, pieces.value)) },
+        {
+          label: words.wereTwo,
+          sub: words.wereTwoSub,
+          drawing: <Both piece={piece} />,
+          onTake: settle(() => theseWereTwo(piece, pieces.value)),
+        },
       ]}
       meanwhile={words.two_meanwhile(counts)}
       next={{ label: words.askLater, sub: words.askLaterSub, onTake: p.onLeave }}
@@ -54,9 +68,20 @@ export function TwoOutcomes(p: { piece: Piece; place: number; batch: string | nu
   );
 }
 
-const AsItLies = (p: { outcome: Outcome }) => (p.outcome === "good" ? <Cane left={1} right={1} scored /> : <OutcomeShape outcome={p.outcome} width={100} />);
+const AsItLies = (p: { outcome: Outcome }) =>
+  p.outcome === "good" ? (
+    <Cane left={1} right={1} scored />
+  ) : (
+    <OutcomeShape outcome={p.outcome} width={100} />
+  );
 
-const Both = (p: { piece: Piece }) => <span class="both">{p.piece.standing.map((one) => <AsItLies key={one.change} outcome={one.outcome} />)}</span>;
+const Both = (p: { piece: Piece }) => (
+  <span class="both">
+    {p.piece.standing.map((one) => (
+      <AsItLies key={one.change} outcome={one.outcome} />
+    ))}
+  </span>
+);
 
 export function TwoSessions(p: { first: Session; other: Session; onLeave: () => void }) {
   usePedal({ main: null, ring: [] });
@@ -67,12 +92,32 @@ export function TwoSessions(p: { first: Session; other: Session; onLeave: () => 
       title={words.one_title}
       sub={words.one_sub}
       sides={[
-        { label: words.one_yes, sub: words.one_yesSub, drawing: <Tally n={of(first) + of(other)} />, onTake: () => { joinSessions(first, other); p.onLeave(); } },
-        { label: words.one_no, sub: words.one_noSub, drawing: <span class="both"><Tally n={of(first)} /><Tally n={of(other)} /></span>, onTake: () => { keepApart(first, other); p.onLeave(); } },
+        {
+          label: words.one_yes,
+          sub: words.one_yesSub,
+          drawing: <Tally n={of(first) + of(other)} />,
+          onTake: () => {
+            joinSessions(first, other);
+            p.onLeave();
+          },
+        },
+        {
+          label: words.one_no,
+          sub: words.one_noSub,
+          drawing: (
+            <span class="both">
+              <Tally n={of(first)} />
+              <Tally n={of(other)} />
+            </span>
+          ),
+          onTake: () => {
+            keepApart(first, other);
+            p.onLeave();
+          },
+        },
       ]}
       meanwhile={words.one_meanwhile(first.began ?? "", of(first), other.began ?? "", of(other))}
       next={{ label: words.askLater, sub: words.askLaterSub, onTake: p.onLeave }}
     />
   );
 }
-

@@ -48,15 +48,32 @@ export function onBench(facts: BenchFacts, now: number, inWater_min: number | nu
   if (inWater_min !== null) lines.push({ what: "water", words: words.inWater(inWater_min) });
   if (pace !== null) lines.push({ what: "pace", words: words.aPiece(pace) });
   if (end !== null) lines.push({ what: "end", words: words.doneBy(end) });
-  const title = [facts.lot ? words.lot(facts.lot) : (facts.batch?.label ?? words.noBatch), facts.blade ? words.blade(facts.blade) : null];
+  const title = [
+    facts.lot ? words.lot(facts.lot) : (facts.batch?.label ?? words.noBatch),
+    facts.blade ? words.blade(facts.blade) : null,
+  ];
   const turns = rules.turnsOf(on);
   const usual = rules.usualTurns(own);
   return {
-    facts, session, own, number, all, done, left, counts, turns, usual, lines,
+    facts,
+    session,
+    own,
+    number,
+    all,
+    done,
+    left,
+    counts,
+    turns,
+    usual,
+    lines,
     place: rules.placeInBatch(before, own, batch, number),
     title: title.filter(Boolean).join(", "),
     canTakeBack: rules.lastAct(own) !== null,
-    cutting: rules.cutting(turns, facts.machine?.turnHabit ?? "passes", usual ? (usual.from + usual.to) / 2 : undefined),
+    cutting: rules.cutting(
+      turns,
+      facts.machine?.turnHabit ?? "passes",
+      usual ? (usual.from + usual.to) / 2 : undefined,
+    ),
     countsTurns: session?.countsTurns ?? turnsWanted.value ?? facts.machine?.countsTurns ?? false,
     moves: counts.all > 0,
     placeOf: (piece) => rules.placeInBatch(before, own, piece.batch, piece.number),

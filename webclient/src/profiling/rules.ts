@@ -34,7 +34,8 @@ export function rootOf(session: Session, all: readonly Session[]): Session {
   for (let at = session; at.joinedTo; ) {
     const next = all.find((other) => other.id === at.joinedTo);
     if (!next) break;
-    if (met.includes(next)) return met.slice(met.indexOf(next)).reduce((first, one) => (one.id < first.id ? one : first));
+    if (met.includes(next))
+      return met.slice(met.indexOf(next)).reduce((first, one) => (one.id < first.id ? one : first));
     met.push(next);
     at = next;
   }
@@ -42,16 +43,25 @@ export function rootOf(session: Session, all: readonly Session[]): Session {
 }
 
 /** Each session once, those joined into one as one. */
-export const counts = (sessions: readonly Session[]): Session[] => [...new Set(sessions.map((session) => rootOf(session, sessions)))];
+export const counts = (sessions: readonly Session[]): Session[] => [
+  ...new Set(sessions.map((session) => rootOf(session, sessions))),
+];
 
 /** Another session begun at the same machine and still open, of which nobody said yet that it is another. */
 export function alsoOpen(session: Session, open: readonly Session[]): Session | null {
-  return open.find((other) => other.id !== session.id && !session.apart.includes(other.id) && !other.apart.includes(session.id)) ?? null;
+  return (
+    open.find(
+      (other) =>
+        other.id !== session.id && !session.apart.includes(other.id) && !other.apart.includes(session.id),
+    ) ?? null
+  );
 }
 
 /** A session's pieces and those of sessions joined to it, in the order they came off. */
 export function piecesOf(session: Session, sessions: readonly Session[], pieces: readonly Piece[]): Piece[] {
-  const ids = new Set(sessions.filter((other) => rootOf(other, sessions) === session).map((other) => other.id));
+  const ids = new Set(
+    sessions.filter((other) => rootOf(other, sessions) === session).map((other) => other.id),
+  );
   ids.add(session.id);
   return pieces.filter((piece) => ids.has(piece.session)).sort((a, b) => inOrder(a, b));
 }
@@ -76,7 +86,11 @@ export const nextFree = (session: string, pieces: readonly Piece[]): number =>
 
 /** The last moment anything was done in the session, ms. */
 export function lastActAt(session: Session, own: readonly Piece[]): number {
-  const moments = [session.began, session.pauseSaid, ...own.flatMap((piece) => [piece.at, counted(piece)?.when ?? null])];
+  const moments = [
+    session.began,
+    session.pauseSaid,
+    ...own.flatMap((piece) => [piece.at, counted(piece)?.when ?? null]),
+  ];
   return Math.max(0, ...moments.map((moment) => (moment ? Date.parse(moment) : 0)).filter((ms) => ms > 0));
 }
 
@@ -88,7 +102,13 @@ export function openSessions(
   now: number,
 ): Session[] {
   return sessions
-    .filter((session) => session.machine === machine && !session.ended && session.began && rootOf(session, sessions) === session)
+    .filter(
+      (session) =>
+        session.machine === machine &&
+        !session.ended &&
+        session.began &&
+        rootOf(session, sessions) === session,
+    )
     .map((session) => ({ session, act: lastActAt(session, piecesOf(session, sessions, pieces)) }))
     .filter(({ act }) => now - act < SESSION_SLEEPS_MS)
     .sort((a, b) => b.act - a.act)
@@ -96,7 +116,11 @@ export function openSessions(
 }
 
 /** Sessions left open that slept too long; closing them says when their last act was. */
-export const asleep = (sessions: readonly Session[], pieces: readonly Piece[], now: number): { id: string; ended: number }[] =>
+export const asleep = (
+  sessions: readonly Session[],
+  pieces: readonly Piece[],
+  now: number,
+): { id: string; ended: number }[] =>
   sessions
     .filter((session) => session.began && !session.ended && rootOf(session, sessions) === session)
     .map((session) => ({ id: session.id, ended: lastActAt(session, piecesOf(session, sessions, pieces)) }))
@@ -110,7 +134,8 @@ export const asksTwo = (lastGood: number | null, now: number, by: "hand" | "peda
 export const lastTen = (own: readonly Piece[]): Piece[] => own.filter(isDone).slice(-10);
 
 /** Pieces on which two phones said different things. */
-export const disagreeing = (own: readonly Piece[]): Piece[] => own.filter((piece) => piece.standing.length > 1);
+export const disagreeing = (own: readonly Piece[]): Piece[] =>
+  own.filter((piece) => piece.standing.length > 1);
 
 /** One act that Take back undoes, with the fields as they stood before it. */
 export type LastAct =
@@ -132,13 +157,19 @@ export function lastAct(own: readonly Piece[]): LastAct | null {
     if (piece.seen.length && isDone(piece)) offer(piece.seenWhen, { kind: "seen", piece });
     if (isDone(piece)) continue;
     for (const [device, moments] of Object.entries(piece.turns))
-      if (moments.length) offer(piece.turnsWhen[device] ?? null, { kind: "turn", piece, device, left: moments.slice(0, -1) });
+      if (moments.length)
+        offer(piece.turnsWhen[device] ?? null, { kind: "turn", piece, device, left: moments.slice(0, -1) });
   }
   return (best as { when: string; act: LastAct } | null)?.act ?? null;
 }
 
 /** A piece's place in its batch: those cut before this session, then those of this one. */
-export const placeInBatch = (before: number, own: readonly Piece[], batch: string | null, number: number): number =>
+export const placeInBatch = (
+  before: number,
+  own: readonly Piece[],
+  batch: string | null,
+  number: number,
+): number =>
   before + own.filter((piece) => isDone(piece) && piece.batch === batch && piece.number < number).length + 1;
 
 /** Was work stopped while this piece was on? Then its minutes say nothing. */

@@ -9,7 +9,13 @@ import { piecesIn } from "./state";
 /** Two phones said two things: this one holds. */
 export function keepOutcome(piece: Piece, change: string): void {
   const gone = piece.standing.filter((one) => one.change !== change);
-  logbook.write([{ kind: "piece", record: piece.id, set: Object.fromEntries(gone.map((one): [string, Value] => [`outcome/${one.change}`, null])) }]);
+  logbook.write([
+    {
+      kind: "piece",
+      record: piece.id,
+      set: Object.fromEntries(gone.map((one): [string, Value] => [`outcome/${one.change}`, null])),
+    },
+  ]);
 }
 
 /** Two phones said two things, and both were right: the earlier stays, the other becomes a piece of its own. */
@@ -26,8 +32,15 @@ export function theseWereTwo(piece: Piece, own: readonly Piece[]): void {
       kind: "piece",
       record: pieceId(piece.session, number),
       set: (change) => ({
-        session: piece.session, number, batch: piece.batch, machine: piece.machine, began: null, at: other.when,
-        [`outcome/${change}`]: other.outcome, full: false, parted_from: piece.id,
+        session: piece.session,
+        number,
+        batch: piece.batch,
+        machine: piece.machine,
+        began: null,
+        at: other.when,
+        [`outcome/${change}`]: other.outcome,
+        full: false,
+        parted_from: piece.id,
       }),
     });
   });
@@ -61,7 +74,11 @@ export function adopt(session: Session, machine: string): void {
 export function adoptBatch(session: Session, batch: string): void {
   const own = piecesIn(session).filter((piece) => piece.batch === null);
   logbook.write([
-    { kind: "session", record: session.id, set: { batches: [...session.batches.filter((one) => one !== batch), batch] } },
+    {
+      kind: "session",
+      record: session.id,
+      set: { batches: [...session.batches.filter((one) => one !== batch), batch] },
+    },
     ...own.map((piece): Edit => ({ kind: "piece", record: piece.id, set: { batch } })),
   ]);
 }

@@ -11,7 +11,12 @@ import * as rules from "./rules";
 /** What the bench is told of the other rooms. */
 export interface BenchFacts {
   machine: { id: string; name: string; turnHabit: rules.TurnHabit; countsTurns: boolean } | null;
-  batch: { id: string; label: string; pieces: number | null; /** cut in other sessions, or written up */ before: number } | null;
+  batch: {
+    id: string;
+    label: string;
+    pieces: number | null /** cut in other sessions, or written up */;
+    before: number;
+  } | null;
   lot: string | null;
   blade: string | null;
 }
@@ -66,11 +71,19 @@ function pieceNow(facts: BenchFacts): On {
   if (!session) {
     for (const old of rules.asleep(sessions.value, pieces.value, now()))
       edits.push({ kind: "session", record: old.id, set: { ended: new Date(old.ended).toISOString() } });
-    const set: Record<string, Value> = { machine: facts.machine?.id ?? null, began: firstCameOn ?? nowText(), batches: batch ? [batch] : [] };
+    const set: Record<string, Value> = {
+      machine: facts.machine?.id ?? null,
+      began: firstCameOn ?? nowText(),
+      batches: batch ? [batch] : [],
+    };
     set["turns"] = turnsWanted.peek() ?? facts.machine?.countsTurns ?? false;
     edits.push({ kind: "session", record: id, set });
   } else if (batch && session.batches.at(-1) !== batch) {
-    edits.push({ kind: "session", record: id, set: { batches: [...session.batches.filter((one) => one !== batch), batch] } });
+    edits.push({
+      kind: "session",
+      record: id,
+      set: { batches: [...session.batches.filter((one) => one !== batch), batch] },
+    });
   }
   const piece = own.find((one) => one.session === id && one.number === number);
   return { session, id, own, number, piece, began: piece?.began ?? cameOn(own), edits };
@@ -78,19 +91,35 @@ function pieceNow(facts: BenchFacts): On {
 
 /** When the piece on the easel came on: when the one before it came off. */
 export function cameOn(own: readonly Piece[]): string | null {
-  const ends = own.filter(isDone).map((piece) => piece.at).filter((at): at is string => at !== null).sort();
+  const ends = own
+    .filter(isDone)
+    .map((piece) => piece.at)
+    .filter((at): at is string => at !== null)
+    .sort();
   return ends.at(-1) ?? firstCameOn;
 }
 
 function inPiece(on: On, facts: BenchFacts): Record<string, Value> {
-  return { session: on.id, number: on.number, batch: facts.batch?.id ?? null, machine: facts.machine?.id ?? null, began: on.began };
+  return {
+    session: on.id,
+    number: on.number,
+    batch: facts.batch?.id ?? null,
+    machine: facts.machine?.id ?? null,
+    began: on.began,
+  };
 }
 
 /** Tapped as it came off, with no pause, no correction and no missed tap before it. Nobody tapped the first one on. */
 function isFull(on: On): boolean {
   const corrected = on.piece !== undefined && Object.keys(on.piece.nulledBy).length > 0;
   const before = on.own.filter(isDone).at(-1);
-  return before !== undefined && on.began !== null && !corrected && !before.added && !rules.wasPaused(on.session, on.began);
+  return (
+    before !== undefined &&
+    on.began !== null &&
+    !corrected &&
+    !before.added &&
+    !rules.wasPaused(on.session, on.began)
+  );
 }
 
 /** The piece on the easel comes off, and the next is on. Returns the piece's id. */
@@ -174,7 +203,9 @@ export function goOn(session: Session): void {
 /** What a correction wrote over, so that taking it back brings the earlier outcome back. */
 const replacedBy = new Map<string, Record<string, Value>>();
 
-async function earlierOutcomes(act: Extract<rules.LastAct, { kind: "outcome" }>): Promise<Record<string, Value>> {
+async function earlierOutcomes(
+  act: Extract<rules.LastAct, { kind: "outcome" }>,
+): Promise<Record<string, Value>> {
   const known = replacedBy.get(act.change);
   if (known || act.replaced.length === 0) return known ?? {};
   const past = await logbook.history("piece", act.piece.id);
@@ -194,8 +225,10 @@ export function takeBack(own: readonly Piece[]): void {
   const act = rules.lastAct(own);
   if (!act) return;
   if (act.kind === "seen") logbook.takeBack("piece", act.piece.id, { seen: [] });
-  else if (act.kind === "turn") logbook.takeBack("piece", act.piece.id, { [`turns/${act.device}`]: act.left });
-  else if (act.replaced.length === 0) logbook.takeBack("piece", act.piece.id, { [`outcome/${act.change}`]: null });
+  else if (act.kind === "turn")
+    logbook.takeBack("piece", act.piece.id, { [`turns/${act.device}`]: act.left });
+  else if (act.replaced.length === 0)
+    logbook.takeBack("piece", act.piece.id, { [`outcome/${act.change}`]: null });
   else
     void earlierOutcomes(act).then((earlier) =>
       logbook.takeBack("piece", act.piece.id, { ...earlier, [`outcome/${act.change}`]: null }),
@@ -204,10 +237,18 @@ export function takeBack(own: readonly Piece[]): void {
 
 /** What was tapped wrong, put right: every other outcome goes, and its minutes no longer count. */
 export function putRight(piece: Piece, outcome: Outcome): void {
-  const standing = Object.fromEntries(piece.standing.map((one): [string, Value] => [`outcome/${one.change}`, null]));
-  const before = Object.fromEntries(piece.standing.map((one): [string, Value] => [`outcome/${one.change}`, one.outcome]));
+  const standing = Object.fromEntries(
+    piece.standing.map((one): [string, Value] => [`outcome/${one.change}`, null]),
+  );
+  const before = Object.fromEntries(
+    piece.standing.map((one): [string, Value] => [`outcome/${one.change}`, one.outcome]),
+  );
   const { changes } = logbook.write([
-    { kind: "piece", record: piece.id, set: (change) => ({ ...standing, [`outcome/${change}`]: outcome, full: false }) },
+    {
+      kind: "piece",
+      record: piece.id,
+      set: (change) => ({ ...standing, [`outcome/${change}`]: outcome, full: false }),
+    },
   ]);
   if (changes[0]) replacedBy.set(changes[0], before);
 }
@@ -267,4 +308,3 @@ export function openAgain(session: Session): void {
 }
 
 export const outcomeOf = (piece: Piece): Outcome | null => counted(piece)?.outcome ?? null;
-

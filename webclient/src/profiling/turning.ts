@@ -28,7 +28,10 @@ export function turnsOf(piece: Piece | undefined): number {
 
 /** The usual number, as its middle half; null under five counted pieces. */
 export function usualTurns(pieces: readonly Piece[]): { from: number; to: number } | null {
-  const counts = pieces.filter((piece) => piece.full && isDone(piece) && turnsOf(piece) > 0).map(turnsOf).sort((a, b) => a - b);
+  const counts = pieces
+    .filter((piece) => piece.full && isDone(piece) && turnsOf(piece) > 0)
+    .map(turnsOf)
+    .sort((a, b) => a - b);
   if (counts.length < 5) return null;
   const half = Math.floor(counts.length / 2);
   const from = median(counts.slice(0, half));

@@ -31,11 +31,14 @@ export const faultWord = (code: string): string => faultWords[code] ?? code;
 export const count = (one: Outcome, n: number): string =>
   `${number(n)} ${one === "second" ? plural(n, { one: "second", other: "seconds" }) : outcomeWords[one].toLowerCase()}`;
 
-export const pieceCount = (n: number): string => `${number(n)} ${plural(n, { one: "piece", other: "pieces" })}`;
+export const pieceCount = (n: number): string =>
+  `${number(n)} ${plural(n, { one: "piece", other: "pieces" })}`;
 
 /** "5 good, 1 lost": what there is none of is left out. */
 export function tallyLine(done: { good: number; second: number; lost: number }): string {
-  const said = (["good", "second", "lost"] as const).filter((one) => done[one] > 0).map((one) => count(one, done[one]));
+  const said = (["good", "second", "lost"] as const)
+    .filter((one) => done[one] > 0)
+    .map((one) => count(one, done[one]));
   return said.length ? said.join(", ") : noneYet;
 }
 
@@ -50,12 +53,14 @@ export const takeBack = "Take back";
 export const nothing = "nothing";
 export const ofAll = (all: number): string => `of ${number(all)}`;
 export const done = "done";
-export const pieceNow = (n: number, all: number | null): string => (all === null ? `piece ${number(n)}` : `piece ${number(n)} of ${number(all)}`);
+export const pieceNow = (n: number, all: number | null): string =>
+  all === null ? `piece ${number(n)}` : `piece ${number(n)} of ${number(all)}`;
 export const lot = (label: string): string => `lot ${label}`;
 export const blade = (label: string): string => `blade ${label}`;
 export const noBatch = "no batch";
 export const inWater = (min: number): string => `${minutes(min)} in water`;
-export const aPiece = (min: number): string => `${number(min < 1 ? Math.round(min * 10) / 10 : Math.round(min * 2) / 2)} min a piece`;
+export const aPiece = (min: number): string =>
+  `${number(min < 1 ? Math.round(min * 10) / 10 : Math.round(min * 2) / 2)} min a piece`;
 export const doneBy = (at: number): string => `done by ${clockTime(at)}`;
 export const putRightOpen = (line: string): string => `${line}: put right`;
 export const change = "change batch, machine, turns";
@@ -69,7 +74,8 @@ export const twoSub = "going on: one";
 export const two = "Two";
 
 export const turns = (n: number): string => plural(n, { one: "turn", other: "turns" });
-export const usual = (from: number, to: number): string => (from === to ? `usual ${number(from)}` : `usual ${number(from)} to ${number(to)}`);
+export const usual = (from: number, to: number): string =>
+  from === to ? `usual ${number(from)}` : `usual ${number(from)} to ${number(to)}`;
 export const turned = "Turned";
 export const turnedSub = "the other end to the blade";
 export const half = { first: "first half under the blade", second: "second half under the blade" };
@@ -88,7 +94,8 @@ export const doneSoFar = (all: number | null): string => (all === null ? "done" 
 export const meanwhile = "Meanwhile";
 export const nothingMeanwhile = "Nothing is in the water.";
 export const jar = (jar: string, at: number): string => `jar ${jar}, ready at ${clockTime(at)}`;
-export const readyIn = (what: string, left: number): string => (left > 0 ? `${what}: ${minutes(Math.ceil(left))}` : `${what}: ready`);
+export const readyIn = (what: string, left: number): string =>
+  left > 0 ? `${what}: ${minutes(Math.ceil(left))}` : `${what}: ready`;
 export const pieceWithout = (place: number): string => `Piece ${number(place)} counts, without its minutes.`;
 export const goOn = (place: number): string => `Go on: piece ${number(place)}`;
 export const goOnSub = "or space, or the pedal";
@@ -99,8 +106,10 @@ export const oneMoreOn = "One more";
 export const putRight = "Put right";
 export const putRightSub = "the last ten; tap one";
 export const nothingYet = "Nothing has come off yet.";
-export const pieceWas = (place: number, at: string | null): string => (at ? `Piece ${number(place)}, at ${clockTime(at)}, was` : `Piece ${number(place)} was`);
-export const leaveIt = (outcome: Outcome | null): string => (outcome ? `Leave it ${outcomeWords[outcome].toLowerCase()}` : "Leave it as it is");
+export const pieceWas = (place: number, at: string | null): string =>
+  at ? `Piece ${number(place)}, at ${clockTime(at)}, was` : `Piece ${number(place)} was`;
+export const leaveIt = (outcome: Outcome | null): string =>
+  outcome ? `Leave it ${outcomeWords[outcome].toLowerCase()}` : "Leave it as it is";
 export const back = "Back to the bench";
 export const countsFollow = "all counts follow";
 export const missed = "One more was done";
@@ -158,7 +167,8 @@ export const today = "Today";
 export const settled = "That is settled.";
 export const settledSub = "Nothing is asked about any more.";
 export const cautionBlade = "Move fingers clear of the blade first.";
-export const cautionBladeWhy = "Never test an edge on skin; carry it housed. Keep oil off cane and bed. Dry hands before you touch a plug.";
+export const cautionBladeWhy =
+  "Never test an edge on skin; carry it housed. Keep oil off cane and bed. Dry hands before you touch a plug.";
 export const wind = {
   title: "Wind down",
   sub: (what: string, n: number, from: string | null, to: string): string =>
@@ -172,7 +182,8 @@ export const wind = {
   wiped: "Blade and bed wiped dry",
   wipedSub: "move fingers clear first",
   housed: "Blade housed",
-  housedSub: (label: string, n: number | null): string => (n === null ? `blade ${label}` : `${number(n)} cut on blade ${label}`),
+  housedSub: (label: string, n: number | null): string =>
+    n === null ? `blade ${label}` : `${number(n)} cut on blade ${label}`,
   oiled: "Oil, wiped off",
   oiledSub: "due; never on cane or bed",
   jars: "Jars emptied, washed",
@@ -181,7 +192,8 @@ export const wind = {
   dust: "Dust wiped up wet",
   left: "left in the water",
   lostTo: (list: string): string => `Lost: ${list}`,
-  placesOf: (places: number[]): string => `${plural(places.length, { one: "piece", other: "pieces" })} ${list(places.map((n) => number(n)))}`,
+  placesOf: (places: number[]): string =>
+    `${plural(places.length, { one: "piece", other: "pieces" })} ${list(places.map((n) => number(n)))}`,
   note: "note",
   ended: (at: string): string => `Closed at ${clockTime(at)}`,
   again: "Open it again",
@@ -213,12 +225,14 @@ export const later_ = {
   more: "Write up more",
   opening: "Opening count",
   openingSub: "pieces already cut on the edge that is in now",
-  openingOn: (blade: string | null): string => (blade ? `on this edge of blade ${blade}` : "on the edge in the machine"),
+  openingOn: (blade: string | null): string =>
+    blade ? `on this edge of blade ${blade}` : "on the edge in the machine",
   noMachine: "Opening counts need a machine and a blade.",
   bladeToo: "The blade was changed",
   bladeTooSub: "and nobody said so then",
   atPiece: "it was at piece",
   bladeIn: "blade that went in",
-  stays: (before: number, after: number): string => `${number(before)} stay with the old edge, ${number(after)} move to the new one.`,
+  stays: (before: number, after: number): string =>
+    `${number(before)} stay with the old edge, ${number(after)} move to the new one.`,
   writeChange: "Change it there",
 };

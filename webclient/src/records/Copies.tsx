@@ -3,8 +3,8 @@
 import { useRef, useState } from "preact/hooks";
 import { Page, Scribed } from "../workshop";
 import { Part, toRecords } from "./Opened";
-import { TABLES, type TableName } from "./tables";
 import { type Brought, bringIn, canShare, isEmpty, save, share, type TextFile } from "./state";
+import { TABLES, type TableName } from "./tables";
 import * as words from "./words";
 
 export interface CopiesProps {

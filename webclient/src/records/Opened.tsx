@@ -1,15 +1,15 @@
 /** One session or batch opened: its pieces as they lie, what was noted, and what was written here before. */
 
-import { useState } from "preact/hooks";
 import type { ComponentChildren } from "preact";
+import { useState } from "preact/hooks";
 import { PiecesHeap } from "../drawings/PiecesHeap";
 import { go } from "../route";
 import { Page, Scribed } from "../workshop";
+import type { BatchLine, WorkLine } from "./lists";
+import { STAGES } from "./model";
 import { PastOf } from "./PastOf";
 import { WorkRow } from "./rows";
 import { PieceTable } from "./tables_shown";
-import type { BatchLine, WorkLine } from "./lists";
-import { STAGES } from "./model";
 import * as words from "./words";
 
 export interface OpenedProps {

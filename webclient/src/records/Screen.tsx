@@ -1,13 +1,13 @@
 /** What was done when? Sessions, batches and pieces, newest first, by lot, edge and what was seen. */
 
 import { useState } from "preact/hooks";
-import { Choice, Page, Saved, Scribed } from "../workshop";
 import { go, route } from "../route";
-import { LookFor, chosenWords } from "./LookFor";
-import { BatchRow, PieceRow, WorkRow } from "./rows";
-import { BatchTable, PieceTable, WorkTable } from "./tables_shown";
+import { Choice, Page, Saved, Scribed } from "../workshop";
+import { chosenWords, LookFor } from "./LookFor";
 import { EVERYTHING, type Filter, type Lines, matches } from "./lists";
+import { BatchRow, PieceRow, WorkRow } from "./rows";
 import { wide } from "./state";
+import { BatchTable, PieceTable, WorkTable } from "./tables_shown";
 import * as words from "./words";
 import "./screen.css";
 

@@ -11,10 +11,10 @@ import {
   groupBy,
   instant,
   lookIn,
-  type Outcome,
   OUTCOMES,
-  shown,
+  type Outcome,
   STAGES,
+  shown,
 } from "./model";
 import { goodOf, isWrittenUp, lostOf } from "./stands";
 import { meanOf, minutesBetween } from "./tables";

@@ -31,7 +31,8 @@ export const byLot = "Lot";
 export const byEdge = "Edge";
 export const byFault = "What was seen";
 export const done = "Show them";
-export const found = (n: number): string => plural(n, { one: `${number(n)} found`, other: `${number(n)} found` });
+export const found = (n: number): string =>
+  plural(n, { one: `${number(n)} found`, other: `${number(n)} found` });
 export const lot = (label: string): string => `lot ${label}`;
 /** `3/1`: blade 3, its first edge, which goes without saying */
 export const edge = (key: string): string => {
@@ -104,7 +105,8 @@ export const thisPhone = "this phone";
 export const anotherDevice = "another device";
 export const became = (name: string, value: string): string => `${plain(name)}: ${value}`;
 export const isTold = (name: string): boolean => TOLD.includes(name);
-export const alsoSaid = (said: readonly Outcome[]): string => `also said: ${list(said.map((one) => outcomeName[one]))}`;
+export const alsoSaid = (said: readonly Outcome[]): string =>
+  `also said: ${list(said.map((one) => outcomeName[one]))}`;
 export const also = (value: string): string => `also changed on another device: ${value} stands`;
 export const takenBack = "taken back";
 export const valueSaid = (value: Value): string => {
@@ -131,7 +133,8 @@ export const copiesSub = "needs no network";
 export const tables = "As tables";
 export const tablesSub = "for a spreadsheet; names and columns stay the same";
 export const table = (name: TableName): string => name.charAt(0).toUpperCase() + name.slice(1);
-export const lines = (n: number): string => plural(n, { one: `${number(n)} line`, other: `${number(n)} lines` });
+export const lines = (n: number): string =>
+  plural(n, { one: `${number(n)} line`, other: `${number(n)} lines` });
 export const whole = "Everything in one file";
 export const wholeSub = "all that this phone holds; an empty Easelside takes it in";
 export const saveWhole = "Save everything";
@@ -140,7 +143,8 @@ export const saved = (name: string): string => `${name} lies in this phone's dow
 export const bringIn = "Bring in";
 export const bringInSub = "a file of another Easelside, into an empty one";
 export const chooseFile = "Choose the file";
-export const full = "This workshop holds records already: bringing more in would mix two workshops. An empty phone takes a file.";
+export const full =
+  "This workshop holds records already: bringing more in would mix two workshops. An empty phone takes a file.";
 export const brought = (n: number): string => `${number(n)} records are here, word for word.`;
 export const seal = (state: string): string => `Seal ${state.slice(0, 8).toUpperCase()}`;
 export const sealSub = "the same letters on both sides: the same records";

@@ -12,7 +12,8 @@ export const mm = "mm";
 export const kept = "Kept whole, newest first";
 export const none_kept = "Nothing written down yet. The first screw moved makes the first slip.";
 export const now = "now";
-export const blade_why = (blade: string | null, why: string | null): string => [blade, why].filter(Boolean).join(", ");
+export const blade_why = (blade: string | null, why: string | null): string =>
+  [blade, why].filter(Boolean).join(", ");
 /** In their order where all are known; with their names where one is missing. */
 export const values = (proud: string | null, middle: string | null, shoulder: string | null): string =>
   proud !== null && middle !== null && shoulder !== null
@@ -101,5 +102,11 @@ export const grind_of = "blades in a full box";
 export const cost_sub = "a number; the box then says what it saves";
 export const stages = "Your order of the stages";
 export const stages_sub = "tap one to move it up; some shape before profiling";
-export const stage = { gouged: "gouged", profiled: "profiled", shaped: "shaped", formed: "formed", finished: "finished" };
+export const stage = {
+  gouged: "gouged",
+  profiled: "profiled",
+  shaped: "shaped",
+  formed: "formed",
+  finished: "finished",
+};
 export const move_up = "one place up";

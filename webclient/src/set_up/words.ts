@@ -272,7 +272,8 @@ export const look_at_once = "to look at once";
 export const fold = "Fold them away";
 export const row_good = (row: string): string => `${row}: good`;
 export const to_tick = (n: string): string => `${n} to tick`;
-export const rest_good = (day: string | null): string => (day === null ? "The rest is good" : `The rest: as on ${day}`);
+export const rest_good = (day: string | null): string =>
+  day === null ? "The rest is good" : `The rest: as on ${day}`;
 export const all_good = (day: string): string => `All as on ${day}`;
 export const then_bench = "then the bench";
 export const to_bench = "To the bench";
@@ -289,7 +290,7 @@ export const fingers_edge_text = "Hold the back; never try an edge on skin. Not 
 export const fingers_clear = "Move fingers clear first.";
 export const fingers_clear_text = "The machine holds the cane, not the hand.";
 export const oil_order = "Keep oil off cane and bed.";
-export const oil_text = 
+export const oil_text =
   "A reed goes into a mouth. A lubricant for incidental food contact (21 CFR 178.3570) is the safe choice. Sprays: air, no flame.";
 export const manual = "The machine's own manual, local rules and a qualified person come first.";
 export const or_scrap = "or scrap on the easel";
@@ -313,7 +314,8 @@ export const turns_unit = "turns";
 export const mm_unit = "mm";
 export const by_turns = (sense: string): string => `turn, ${sense}`;
 export const stays = "as it stands";
-export const moves = (value: string, down: boolean): string => `The stop goes ${down ? "down" : "up"} by ${value}.`;
+export const moves = (value: string, down: boolean): string =>
+  `The stop goes ${down ? "down" : "up"} by ${value}.`;
 export const per_turn = (turn: string, eighth: string): string =>
   `This screw moves ${turn} a turn; an eighth is ${eighth}.`;
 export const no_thread = "With the screw's thread (Machine), the height of a turn is said here.";
@@ -341,7 +343,7 @@ export const first_ask = "What do you call it?";
 export const first_name = "Machine 1";
 export const keep = "Keep it";
 export const later = "Later";
-export const first_text = 
+export const first_text =
   "One name is enough. Screws, template and habits can be written down in Machine when they matter.";
 
 /** Height in words, two digits. */

@@ -76,7 +76,8 @@ export const first_title = "Cane in? Start the clock.";
 export const first_ask = "How do you soak? Makers differ.";
 export const first_head = "Easelside";
 export const first_sub = "nothing to set up first";
-export const first_later = "Machine, blade, lot and number of pieces are asked when they matter; each can wait.";
+export const first_later =
+  "Machine, blade, lot and number of pieces are asked when they matter; each can wait.";
 export const start_clock = "Start the clock";
 export const habit = "how do you soak?";
 export const warm = "warm";
@@ -132,7 +133,8 @@ export const named_over = (name: string) => `${name}: past your mark`;
 export const named_wait = (name: string, min: number) => `${name}: ${wait(min)}`;
 export const done_ago = (min: number) => (min < 1 ? "done now" : `done ${wait(min)} ago`);
 export const in_at = (jar: string, at: number) => `jar ${jar}, in at ${clockTime(at)}`;
-export const next_go_in = (pieces: number, at: number) => `The next ${said(pieces)} go in at ${clockTime(at)}.`;
+export const next_go_in = (pieces: number, at: number) =>
+  `The next ${said(pieces)} go in at ${clockTime(at)}.`;
 export const next_due = (pieces: number) => `The next ${said(pieces)} are due in the water.`;
 export const due_at = (at: number) => `due at ${clockTime(at)}`;
 export const end_row = "No more of this row";
@@ -148,7 +150,8 @@ export const too_soft_mark = "too soft, your mark";
 export const over_line = (min: number) => `Past your own mark, too soft at ${wait(min)}: look at it now.`;
 export const how_cut = (at: number) => `out at ${clockTime(at)}. How did they cut?`;
 export const how_cut_legend = "How did they cut?";
-export const take_out = (pieces: number | null) => (pieces === null ? "Take it out" : `Take out ${said(pieces)}`);
+export const take_out = (pieces: number | null) =>
+  pieces === null ? "Take it out" : `Take out ${said(pieces)}`;
 export const jar_free = (name: string, jar: string) => `${lower(name)}, jar ${jar} is free then`;
 export const set_up = "Set up";
 export const first_ready = (name: string, at: number) => `${lower(name)} ready at ${clockTime(at)}`;
@@ -192,7 +195,7 @@ export const clock_jumped_sub = "Is the start still right?";
 export const clock_off = (ahead: boolean, min: number) =>
   `This phone's clock is ${wait(min)} ${ahead ? "ahead" : "behind"}. The times here go by the workshop's.`;
 export const jar = (jar: string) => `jar ${jar}`;
-export const wet_by_practice = 
+export const wet_by_practice =
   "How dark a strip is drawn is its share of the planned time, by practice. It measures nothing.";
 export const drawing_jar = (pieces: number | null, jar: string) =>
   `jar ${jar} with ${pieces === null ? "cane" : `${number(pieces)} pieces`}`;

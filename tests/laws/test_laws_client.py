@@ -19,6 +19,7 @@ NEVER_PURE_PACKAGES = {"preact", "@preact/signals", "idb"}
 IMPORT = r"""(?:\bfrom|\bimport)\s*\(?\s*["']([^"']+)["']"""
 IMPORT_BUILT = r"""(?:from|import)\s*["'](\./[^"']+\.js)["']"""
 
+LONGEST_MODULE = 300  # lines
 FIRST_SCREEN_KB, ALL_KB, FONTS_KB = 40, 120, 120
 
 
@@ -107,6 +108,13 @@ def test_the_compiler_checks_every_pure_file_without_the_dom() -> None:
     for wanted in ("src/**/model.ts", "src/**/rules.ts", *(f"src/{name}" for name in PURE_TOO)):
         assert f'"{wanted}"' in config
     assert '"lib": ["ES2023"]' in config and '"types": []' in config
+
+
+def test_a_module_and_a_style_sheet_are_read_in_one_sitting() -> None:
+    files = [*sources(), *SOURCE.rglob("*.css")]
+    lines = {path.relative_to(SOURCE).as_posix(): len(path.read_text().splitlines()) for path in files}
+    assert len(lines) > 200
+    assert {name: n for name, n in lines.items() if n > LONGEST_MODULE} == {}
 
 
 WORDS_BETWEEN_TAGS = re.compile(

@@ -9,6 +9,7 @@ type Book = typeof import("src/logbook/state");
 let orders: Orders;
 let book: Book;
 let settling: typeof import("src/profiling/settling");
+let sessionOrders: typeof import("src/profiling/session_orders");
 
 const facts: BenchFacts = {
   machine: { id: "m", name: "Machine 1", turnHabit: "passes", countsTurns: false },
@@ -31,6 +32,7 @@ beforeEach(async () => {
   book = await import("src/logbook/state");
   orders = await import("src/profiling/state");
   settling = await import("src/profiling/settling");
+  sessionOrders = await import("src/profiling/session_orders");
   await book.logbook.open();
 });
 
@@ -207,10 +209,10 @@ test("a pause takes the minutes of the piece that was on out of the count, and o
   good();
   wait(60);
   const paused = session();
-  orders.pause(paused);
+  sessionOrders.pause(paused);
   expect(session()?.pausedAt).not.toBeNull();
   wait(900);
-  if (paused) orders.goOn(paused);
+  if (paused) sessionOrders.goOn(paused);
   good();
   good();
   expect(own().map((piece) => piece.full)).toEqual([false, true, false, true]);
@@ -264,11 +266,11 @@ test("closing keeps the ticks, what is left and the note, and can be undone", ()
   good();
   const open = session();
   if (!open) throw new Error("no session");
-  book.logbook.write([orders.closing(open, { ticks: { wiped: true, jars: false }, leftInWater: 3, note: "soft lot" })]);
+  book.logbook.write([sessionOrders.closing(open, { ticks: { wiped: true, jars: false }, leftInWater: 3, note: "soft lot" })]);
   expect(session()).toBeNull();
   const closed = orders.sessions.value[0];
   expect(closed).toMatchObject({ winds: { wiped: true, jars: false }, leftInWater: 3, note: "soft lot" });
-  if (closed) orders.openAgain(closed);
+  if (closed) sessionOrders.openAgain(closed);
   expect(session()?.id).toBe(open.id);
 });
 

@@ -1,7 +1,7 @@
 /** The words of what the exchange, the phone's clock and its store ask or tell: what happened, and what to do now. */
 import { wait } from "../language/format";
+import type { Asked } from "../logbook/asked";
 import type { Value } from "../logbook/model";
-import type { Asked } from "../logbook/state";
 
 type Facts = { [name: string]: Value };
 

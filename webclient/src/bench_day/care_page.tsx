@@ -6,10 +6,9 @@ import { backGround, send } from "../blades/state";
 import * as blade_words from "../blades/words";
 import { Care } from "../care/Care";
 import { CareTaskOpened } from "../care/CareTaskOpened";
-import { boxOf, type Due, historyOf, USUAL_BOX } from "../care/rules";
+import { boxOf, historyOf, USUAL_BOX } from "../care/rules";
 import { Presets, TaskWritten } from "../care/TaskWritten";
 import * as words from "../care/words";
-import { taskName } from "../care/words";
 import { day } from "../language/format";
 import { num } from "../logbook/read";
 import { logbook } from "../logbook/state";
@@ -29,13 +28,7 @@ import {
   today,
   WORKSHOP,
 } from "./care_facts";
-
-const machineName = (id: string | null): string | null =>
-  machines.value.find((machine) => machine.id === id)?.name ?? null;
-
-/** The machine is named only where there are several. */
-const nameOf = (due: Due): string =>
-  taskName(due.task, machines.value.length > 1 ? machineName(due.task.machine) : null);
+import { dueName, machineName } from "./care_names";
 
 function shelf(): ShelfBlade[] {
   const usual = profilers.value[0]?.bow_after_pieces ?? BOW_AFTER_PIECES;
@@ -72,7 +65,7 @@ export default function CarePage() {
     return (
       <CareTaskOpened
         due={due}
-        name={nameOf(due)}
+        name={dueName(due)}
         today={today.value}
         history={historyOf(due.task.id, dones.value)}
       />
@@ -136,7 +129,7 @@ function CareNow(p: { all: ShelfBlade[] }) {
         today: today.value,
         currency: currency.value,
         dues: dues.value,
-        nameOf,
+        nameOf: dueName,
         box,
         boxed: boxed.map((blade) => blade.label),
         staying: p.all.filter((blade) => !blade.boxed && blade.place !== "away").length,

@@ -10,14 +10,9 @@ import { nowText } from "../clock";
 import type { Edit } from "../logbook/model";
 import { text } from "../logbook/read";
 import { logbook } from "../logbook/state";
-import {
-  BladeForgotten,
-  type Later,
-  type LaterChoice,
-  LaterForm,
-  OpeningCount,
-  Written,
-} from "../profiling/Later";
+import { BladeForgotten } from "../profiling/BladeInside";
+import { type Later, type LaterChoice, LaterForm, Written } from "../profiling/Later";
+import { OpeningCount } from "../profiling/OpeningCount";
 import { pieces, sessions } from "../profiling/state";
 import * as words from "../profiling/words";
 import { go, route } from "../route";

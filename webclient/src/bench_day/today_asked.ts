@@ -1,6 +1,7 @@
 /** What waits for an answer? Questions of the exchange, of two blades in one machine, of a piece or a session on two phones. */
 import { computed } from "@preact/signals";
-import { type Asked, logbook } from "../logbook/state";
+import type { Asked } from "../logbook/asked";
+import { logbook } from "../logbook/state";
 import { inSession } from "../offline/state";
 import { go } from "../route";
 import { asked_words } from "./asked_words";

@@ -4,7 +4,7 @@ import type { Due } from "../care/rules";
 import { day as dayText, number } from "../language/format";
 import { go } from "../route";
 import { press } from "../wet_hands/press";
-import { dues } from "./care_facts";
+import { dues, today } from "./care_facts";
 import { dueName } from "./care_names";
 import * as words from "./today_words";
 
@@ -18,7 +18,7 @@ export function CareDue() {
         {due.map((each) => (
           <li key={each.task.id}>
             <button type="button" class="today-care-row" {...press(() => go("care"))}>
-              <strong>{dueName(each.task)}</strong> <span>{since(each)}</span>
+              <strong>{dueName(each)}</strong> <span>{since(each)}</span>
             </button>
           </li>
         ))}
@@ -30,6 +30,7 @@ export function CareDue() {
 function since(due: Due): string {
   if (due.by === "pieces" && due.pieces !== null && due.pieces.left < 0)
     return words.due_over(-due.pieces.left);
-  if (due.by === "days" && due.due_day !== null) return words.due_since(dayText(due.due_day));
+  if (due.by === "days" && due.due_day !== null)
+    return due.due_day === today.value ? words.due_today : words.due_since(dayText(due.due_day));
   return due.pieces === null ? words.due_now : `${words.due_now}, ${number(due.pieces.done)}`;
 }

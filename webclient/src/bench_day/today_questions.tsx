@@ -1,6 +1,7 @@
 /** The open questions on Today, a line each; and one of the exchange's opened: its two sides, and what harms nothing. */
 import { WrittenSheet } from "../drawings/ClockFace";
-import { type Asked, logbook } from "../logbook/state";
+import type { Asked } from "../logbook/asked";
+import { logbook } from "../logbook/state";
 import { go } from "../route";
 import * as did_words from "../soak/did_words";
 import { inTheWater, putInAt } from "../soak/rules";

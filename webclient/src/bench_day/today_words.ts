@@ -29,6 +29,7 @@ export const piece_next = (batch: string | null) =>
   batch === null ? "pieces are done" : `pieces of ${batch} are done`;
 export const paused = (at: number) => `paused since ${clockTime(at)}`;
 export const care_due = "Care that is due";
+export const due_today = "due today";
 export const due_now = "due";
 export const due_over = (n: number) => `due ${pieces(n)} ago`;
 export const due_since = (day: string) => `due since ${day}`;

@@ -2,7 +2,7 @@
 import { nowText } from "../clock";
 import type { Edit } from "../logbook/model";
 import { logbook, newId } from "../logbook/state";
-import { closing } from "../profiling/state";
+import { closing } from "../profiling/session_orders";
 import { WindDown } from "../profiling/WindDown";
 import { go } from "../route";
 import { inTheWater } from "../soak/rules";

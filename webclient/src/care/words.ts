@@ -1,5 +1,5 @@
 /** The words about care. Figures come in ready to read. */
-import { day, list, number, plural } from "../language/format";
+import { day, few, list, number, plural, sentence } from "../language/format";
 import type { CareTask, CareWhat, Tool } from "./model";
 import type { Due } from "./rules";
 
@@ -41,24 +41,6 @@ const pieces = (n: number): string => plural(n, { one: `${number(n)} piece`, oth
 const sessions = (n: number): string =>
   plural(n, { one: `${number(n)} session`, other: `${number(n)} sessions` });
 const days = (n: number): string => plural(n, { one: `${number(n)} day`, other: `${number(n)} days` });
-
-const SMALL = [
-  "no",
-  "one",
-  "two",
-  "three",
-  "four",
-  "five",
-  "six",
-  "seven",
-  "eight",
-  "nine",
-  "ten",
-  "eleven",
-  "twelve",
-];
-const few = (n: number): string => SMALL[n] ?? number(n);
-const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 /** What a task is called: the maker's own words, else what and whereon. */
 export function taskName(task: Pick<CareTask, "what" | "words" | "tool">, machine: string | null): string {

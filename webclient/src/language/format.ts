@@ -130,6 +130,12 @@ export function minutes(n: number, place?: Place): string {
   return words.minutes(number(n, 0, place));
 }
 
+/** A small count in words: "six", "24". */
+export const few = (n: number): string => words.small[n] ?? number(n);
+
+/** With a large first letter. */
+export const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
 /** A wait as people say it: "16 min", "2 h 5 min". */
 export function wait(total_min: number, place?: Place): string {
   const whole = Math.round(Math.abs(total_min));

@@ -1,3 +1,19 @@
 /** The units of time as they are said; numbers come ready for the locale. */
 export const minutes = (n: string): string => `${n} min`;
 export const hours = (n: string): string => `${n} h`;
+/** Small counts, as they are said. */
+export const small = [
+  "no",
+  "one",
+  "two",
+  "three",
+  "four",
+  "five",
+  "six",
+  "seven",
+  "eight",
+  "nine",
+  "ten",
+  "eleven",
+  "twelve",
+];

@@ -2,43 +2,18 @@
 
 import { batch, type ReadonlySignal, type Signal, signal } from "@preact/signals";
 import { now, nowText } from "../clock";
+import type { Asked, Status } from "./asked";
 import { uuid7 } from "./ids";
-import { KindOfRecord } from "./kind";
+import type { KindOfRecord } from "./kind";
 import { seen } from "./merge";
-import type { Change, Edit, Row, Value } from "./model";
+import type { Change, Edit, Value } from "./model";
+import { Records } from "./records";
 import { storageKept } from "./storage_marker";
-import { type OutboxEntry, readMeta, Store } from "./store";
+import { readMeta, Store } from "./store";
 
 /** A new UUIDv7: a record's or a change's id. */
 export function newId(): string {
   return uuid7(now(), crypto.getRandomValues(new Uint8Array(10)));
-}
-
-export interface Status {
-  unsent: number;
-  keeping: "saved" | "saving" | "not_saved";
-  exchange: "never" | "ok" | "waiting";
-  lastExchange: string | null;
-  /** phone's clock less the server's; null while unknown */
-  clockOff_ms: number | null;
-}
-
-/** Something that the maker should be asked or told; `kind` says which room words it. */
-export interface Asked {
-  id: string;
-  kind:
-    | "refused"
-    | "clock"
-    | "clock_jump"
-    | "restored"
-    | "update"
-    | "evicted"
-    | "lost"
-    | "take_back"
-    | "blocked";
-  facts: { [name: string]: Value };
-  /** what can be done about it; absent where it can only be put away */
-  act?: () => void;
 }
 
 interface Waiting {
@@ -48,7 +23,7 @@ interface Waiting {
 
 const RETRY_MS = [500, 1000, 2000, 5000];
 
-export class Logbook {
+export class Logbook extends Records {
   readonly status: Signal<Status> = signal({
     unsent: 0,
     keeping: "saved",
@@ -61,7 +36,6 @@ export class Logbook {
   /** false until a server has told which logbook this phone writes in */
   hasLogbook = false;
 
-  private readonly kinds = new Map<string, KindOfRecord>();
   /** ids of the changes that the store holds and the server has not acknowledged */
   private unsent = new Set<string>();
   private waiting: Waiting[] = [];
@@ -75,6 +49,7 @@ export class Logbook {
   readonly store: Store;
 
   constructor(store?: Store) {
+    super();
     this.store = store ?? new Store("easelside", { blocked: (isBlocked) => this.sayBlocked(isBlocked) });
   }
 
@@ -82,15 +57,6 @@ export class Logbook {
   private sayBlocked(isBlocked: boolean): void {
     if (isBlocked) this.ask({ id: "blocked", kind: "blocked", facts: {} });
     else this.answered("blocked");
-  }
-
-  private kind(name: string): KindOfRecord {
-    let kind = this.kinds.get(name);
-    if (!kind) {
-      kind = new KindOfRecord();
-      this.kinds.set(name, kind);
-    }
-    return kind;
   }
 
   /** Reads everything in. Works on in memory where the store cannot be opened, and keeps trying. */
@@ -125,13 +91,9 @@ export class Logbook {
     this.device = found.known.device;
     this.hasLogbook = found.known.logbook !== null;
     batch(() => {
-      for (const kind of this.kinds.values()) kind.clear();
-      for (const row of found.base) this.kind(row.kind).at(row.id).base = row;
-      for (const row of found.offers) this.kind(row.kind).at(row.id).offer = row;
       this.unsent = new Set(found.outbox.map((entry) => entry.id));
       const outbox = [...found.outbox.map(({ change }) => change), ...this.notYetKept()];
-      for (const change of outbox) this.kind(change.kind).at(change.record).outbox.push(change);
-      for (const kind of this.kinds.values()) kind.renewAll();
+      this.fill(found.base, found.offers, outbox);
       if (found.isNew && storageKept.wasThere()) this.ask({ id: "evicted", kind: "evicted", facts: {} });
       for (const { id, change, problem } of found.refused) this.askRefused(id, change, problem);
       const { lastExchange } = found.known;
@@ -152,35 +114,6 @@ export class Logbook {
       kind: "refused",
       facts: { kind: change.kind, record: change.record, made: change.made, set: change.set, problem },
     });
-  }
-
-  /** Records of a kind that are not removed, by id, newest last. Reactive. */
-  rows(kind: string): Row[] {
-    const held = this.kind(kind);
-    held.version.value;
-    return held.rows;
-  }
-
-  /** One record, removed or not. Reactive. */
-  row(kind: string, id: string): Row | undefined {
-    const held = this.kind(kind);
-    held.version.value;
-    return held.held.get(id)?.shown;
-  }
-
-  /** Records of a kind by id, removed ones too: for what lists or takes along everything. Reactive. */
-  all(kind: string): Row[] {
-    const held = this.kind(kind);
-    held.version.value;
-    const rows = [...held.held.values()]
-      .map(({ shown }) => shown)
-      .filter((row): row is Row => row !== undefined);
-    return rows.sort((a, b) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0));
-  }
-
-  /** Every kind that holds a record; for export. Not reactive. */
-  kindsHeld(): string[] {
-    return [...this.kinds].filter(([, kind]) => kind.held.size > 0).map(([name]) => name);
   }
 
   /** Shown before this returns; `saved` holds once the store has it on disk. */
@@ -309,28 +242,12 @@ export class Logbook {
         }));
         return { rows: await Promise.all(rows), outbox: await all.objectStore("outbox").getAll() };
       });
-      batch(() => this.take(found.rows, found.outbox));
+      batch(() => {
+        this.unsent = new Set(found.outbox.map((entry) => entry.id));
+        this.replace(found.rows, [...found.outbox.map(({ change }) => change), ...this.notYetKept()]);
+        this.say({});
+      });
     });
-  }
-
-  private take(
-    rows: { kind: string; id: string; base: Row | undefined; offer: Row | undefined }[],
-    outbox: OutboxEntry[],
-  ): void {
-    this.unsent = new Set(outbox.map((entry) => entry.id));
-    const ids = new Map<KindOfRecord, string[]>();
-    for (const { kind: name, id, base, offer } of rows) {
-      const kind = this.kind(name);
-      Object.assign(kind.at(id), { base, offer, outbox: [] });
-      ids.set(kind, [...(ids.get(kind) ?? []), id]);
-    }
-    const touched = new Set(rows.map(({ kind, id }) => `${kind}/${id}`));
-    for (const change of [...outbox.map((entry) => entry.change), ...this.notYetKept()]) {
-      if (!touched.has(`${change.kind}/${change.record}`)) continue;
-      this.kind(change.kind).at(change.record).outbox.push(change);
-    }
-    for (const [kind, some] of ids) kind.renew(some);
-    this.say({});
   }
 
   /** Reads everything anew: the logbook was restored, or a snapshot came. */

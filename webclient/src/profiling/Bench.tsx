@@ -10,7 +10,8 @@ import { press } from "../wet_hands/press";
 import { Page, Scribed } from "../workshop";
 import { isDone } from "./model";
 import type { OnBench } from "./on_bench";
-import { askedTwo, comeOff, outcomeOf, pause, sayGood, sayLost, sayTwo, takeBack } from "./state";
+import { pause } from "./session_orders";
+import { askedTwo, comeOff, outcomeOf, sayGood, sayLost, sayTwo, takeBack } from "./state";
 import * as words from "./words";
 import { tallyLine } from "./words";
 

@@ -4,6 +4,7 @@ import { number } from "../language/format";
 import { press } from "../wet_hands/press";
 import { Scribed } from "../workshop";
 import * as words from "./words";
+import "./later.css";
 
 export function Figure(p: {
   label: string;

@@ -3,13 +3,12 @@ import { useSignal } from "@preact/signals";
 import { PiecesHeap } from "../drawings/PiecesHeap";
 import { day as dayWords, number } from "../language/format";
 import { usePedal } from "../wet_hands/pedal";
-import { Choice, Page, Scribed, Select, Stepper, TextField } from "../workshop";
+import { Page, Scribed, Select, Stepper, TextField } from "../workshop";
+import { BladeInside } from "./BladeInside";
 import { Figure, Numbers } from "./Figure";
+import * as L from "./later_words";
 import type { Outcome } from "./model";
-import * as words from "./words";
 import { faultWord, faultWords } from "./words";
-
-const L = words.later_;
 
 export interface LaterChoice {
   id: string;
@@ -228,123 +227,6 @@ export function LaterForm(p: LaterProps) {
           }}
         />
       )}
-    </Page>
-  );
-}
-
-/** Which blade went in, and before which piece? */
-export function BladeInside(p: {
-  pieces: number;
-  blades: readonly { value: string; label: string }[];
-  blade: string | null;
-  at: number;
-  onBlade: (id: string) => void;
-  onAt: (piece: number) => void;
-}) {
-  return (
-    <>
-      <Choice legend={L.bladeIn} tiles options={p.blades} value={p.blade} onChange={p.onBlade} />
-      <Figure
-        label={L.atPiece}
-        value={p.at}
-        likely={[1, 4, 6, 8, 10, 12, 15, 18, 20, 24, 27, 30].filter((n) => n <= Math.max(1, p.pieces))}
-        max={Math.max(1, p.pieces)}
-        onChange={(n) => p.onAt(Math.max(1, n))}
-      />
-      <p>{L.stays(p.at - 1, Math.max(0, p.pieces - p.at + 1))}</p>
-    </>
-  );
-}
-
-/** "I changed the blade at piece 12 and forgot to say." */
-export function BladeForgotten(p: {
-  title: string;
-  pieces: number;
-  start: number;
-  blades: readonly { value: string; label: string }[];
-  onWrite: (blade: string, piece: number) => void;
-  onBack: () => void;
-}) {
-  const blade = useSignal<string | null>(p.blades.length === 1 ? (p.blades[0]?.value ?? null) : null);
-  const at = useSignal(p.start);
-  usePedal({ main: null, ring: [] });
-  const id = blade.value;
-  return (
-    <Page
-      title={L.bladeToo}
-      sub={p.title}
-      bench
-      next={{
-        label: L.writeChange,
-        sub: words.countsFollow,
-        disabled: id === null,
-        onTake: () => {
-          if (id) p.onWrite(id, at.value);
-        },
-      }}
-      extra={[{ label: words.leave, onTake: p.onBack }]}
-    >
-      <BladeInside
-        pieces={p.pieces}
-        blades={p.blades}
-        blade={id}
-        at={at.value}
-        onBlade={(one) => {
-          blade.value = one;
-        }}
-        onAt={(n) => {
-          at.value = n;
-        }}
-      />
-    </Page>
-  );
-}
-
-/** "About 150 on this edge already." */
-export function OpeningCount(p: {
-  machines: readonly { value: string; label: string; blade: string | null }[];
-  start: string | null;
-  onWrite: (machine: string, pieces: number) => void;
-  onBack: () => void;
-}) {
-  const machine = useSignal<string | null>(p.start ?? p.machines[0]?.value ?? null);
-  const pieces = useSignal(150);
-  usePedal({ main: null, ring: [] });
-  const on = p.machines.find((one) => one.value === machine.value) ?? null;
-  return (
-    <Page
-      title={L.opening}
-      sub={L.openingOn(on?.blade ?? null)}
-      next={{
-        label: L.write,
-        sub: words.countsFollow,
-        disabled: !on?.blade || pieces.value === 0,
-        onTake: () => {
-          if (on) p.onWrite(on.value, pieces.value);
-        },
-      }}
-      extra={[{ label: words.leave, onTake: p.onBack }]}
-    >
-      {!on?.blade && <p>{L.noMachine}</p>}
-      {p.machines.length > 1 && (
-        <Choice
-          legend={words.machines}
-          options={p.machines}
-          value={machine.value}
-          onChange={(id) => {
-            machine.value = id;
-          }}
-        />
-      )}
-      <Figure
-        label={L.pieces}
-        value={pieces.value}
-        likely={[25, 50, 75, 100, 125, 150, 175, 200, 225, 250, 300, 400]}
-        onChange={(value) => {
-          pieces.value = value;
-        }}
-      />
-      <p>{L.openingSub}</p>
     </Page>
   );
 }

@@ -7,7 +7,8 @@ import { usePedal } from "../wet_hands/pedal";
 import { Page, Scribed } from "../workshop";
 import { DoneLath } from "./Bench";
 import type { OnBench } from "./on_bench";
-import { goOn, takeBack } from "./state";
+import { goOn } from "./session_orders";
+import { takeBack } from "./state";
 import * as words from "./words";
 
 /** A soak as this screen shows it; times in minutes. */

@@ -14,6 +14,7 @@ import { seeLater } from "./settling";
 import { addMissed, outcomeOf, putRight, sayAtPiece } from "./state";
 import * as words from "./words";
 import { faultWord, faultWords, outcomeWords } from "./words";
+import "./put_right.css";
 
 export function PutRight(p: { on: OnBench; onBladeChanged?: ((piece: Piece) => void) | undefined }) {
   const { on } = p;

@@ -8,7 +8,8 @@ import { usePedal } from "../wet_hands/pedal";
 import { press } from "../wet_hands/press";
 import { Page, Scribed } from "../workshop";
 import type { OnBench } from "./on_bench";
-import { askedTwo, comeOff, pause, sayGood, sayLost, sayTurned, sayTwo, takeBack } from "./state";
+import { pause } from "./session_orders";
+import { askedTwo, comeOff, sayGood, sayLost, sayTurned, sayTwo, takeBack } from "./state";
 import * as words from "./words";
 
 export function Turning(p: { on: OnBench }) {

@@ -11,9 +11,11 @@ import { isDone } from "./model";
 import type { OnBench } from "./on_bench";
 import type { Asking } from "./Paused";
 import { doneOf } from "./rules";
-import { outcomeOf, type WindDown as Wound } from "./state";
+import type { WindDown as Wound } from "./session_orders";
+import { outcomeOf } from "./state";
 import * as words from "./words";
 import { count, faultWord } from "./words";
+import "./wind_down.css";
 
 export interface WindDownProps {
   on: OnBench;

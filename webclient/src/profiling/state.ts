@@ -192,14 +192,6 @@ export function sayTurned(facts: BenchFacts): void {
   askedTwo.value = null;
 }
 
-export function pause(session: Session | null): void {
-  if (session) logbook.write([{ kind: "session", record: session.id, set: { paused_at: nowText() } }]);
-}
-
-export function goOn(session: Session): void {
-  logbook.write([{ kind: "session", record: session.id, set: { paused_at: null } }]);
-}
-
 /** What a correction wrote over, so that taking it back brings the earlier outcome back. */
 const replacedBy = new Map<string, Record<string, Value>>();
 
@@ -284,27 +276,6 @@ export const turnsWanted = signal<boolean | null>(null);
 export function countTurns(session: Session | null, yes: boolean): void {
   turnsWanted.value = yes;
   if (session) logbook.write([{ kind: "session", record: session.id, set: { turns: yes } }]);
-}
-
-export interface WindDown {
-  ticks: Record<string, boolean>;
-  leftInWater: number | null;
-  note: string | null;
-}
-
-/** The session's edits at its end; whoever joins rooms may write others with them. */
-export function closing(session: Session, wind: WindDown): Edit {
-  turnsWanted.value = null;
-  const set: Record<string, Value> = { ended: nowText(), paused_at: null };
-  for (const [what, done] of Object.entries(wind.ticks)) set[`wind/${what}`] = done;
-  if (wind.leftInWater !== null) set["left_in_water"] = wind.leftInWater;
-  if (wind.note) set["note"] = wind.note;
-  return { kind: "session", record: session.id, set };
-}
-
-/** Closed too early: the session goes on. */
-export function openAgain(session: Session): void {
-  logbook.write([{ kind: "session", record: session.id, set: { ended: null } }]);
 }
 
 export const outcomeOf = (piece: Piece): Outcome | null => counted(piece)?.outcome ?? null;

@@ -1,6 +1,6 @@
 /** All words of Records. */
 
-import { clockTime, day, list, number, plural } from "../language/format";
+import { clockTime, day, list, number, plural, sentence } from "../language/format";
 import type { Value } from "../logbook/model";
 import type { Outcome } from "./model";
 import type { TableName } from "./tables";
@@ -132,7 +132,7 @@ export const copies = "Take along, bring in";
 export const copiesSub = "needs no network";
 export const tables = "As tables";
 export const tablesSub = "for a spreadsheet; names and columns stay the same";
-export const table = (name: TableName): string => name.charAt(0).toUpperCase() + name.slice(1);
+export const table = (name: TableName): string => sentence(name);
 export const lines = (n: number): string =>
   plural(n, { one: `${number(n)} line`, other: `${number(n)} lines` });
 export const whole = "Everything in one file";

@@ -1,16 +1,18 @@
 /** What to do about it, and back to the slip. What is moved becomes a new setting, with why. */
+
 import { useState } from "preact/hooks";
 import { EdgeToLight } from "../drawings/EdgeToLight";
 import { Projection } from "../drawings/Projection";
+import { sentence } from "../language/format";
 import { go } from "../route";
 import { Caution, Page, Stepper, TextField } from "../workshop";
 import { MoveScrew } from "./MoveScrew";
 import type { Setting, What } from "./model";
+import { remedies, rows, wrongs } from "./row_words";
 import { rowLabel, type SetUpFacts } from "./SetUp";
 import { answer, set } from "./state";
 import { Whys } from "./Whys";
 import * as words from "./words";
-import { remedies, rows, sentence, wrongs } from "./words";
 import "./screen.css";
 
 export interface RemedyDoes {

@@ -8,10 +8,11 @@ import { go } from "../route";
 import { usePedal } from "../wet_hands/pedal";
 import { Caution, Page, Scribed } from "../workshop";
 import type { What } from "./model";
+import { rows, wrongs } from "./row_words";
 import { RowMark, rowLabel, rowSub, type SetUpFacts } from "./SetUp";
 import { answer } from "./state";
 import * as words from "./words";
-import { mm, rows, stopWords, wrongs } from "./words";
+import { mm, stopWords } from "./words";
 import "./screen.css";
 
 export function RowOpened(p: { facts: SetUpFacts; what: What }) {

@@ -12,15 +12,16 @@ import {
   ScrapChip,
   TemplateCurve,
 } from "../drawings/setup_marks";
-import { day, minutes, number, plural, weekday } from "../language/format";
+import { day, few, minutes, number, plural, weekday } from "../language/format";
 import { go } from "../route";
 import { usePedal } from "../wet_hands/pedal";
 import { Page, Scribed, Slip, SlipRow } from "../workshop";
 import type { Answer, Machine, Setting, Stop, What } from "./model";
+import { rows } from "./row_words";
 import type { Slip as SlipFacts, Why } from "./rules";
 import { type At, answer, takeOff } from "./state";
 import * as words from "./words";
-import { answer_words, few, mm, rows, stopWords } from "./words";
+import { answer_words, mm, stopWords } from "./words";
 import "./screen.css";
 
 /** Everything that the set-up shows, joined from the other rooms. Days are instants or calendar days. */

@@ -1,7 +1,7 @@
 /** Why was it moved? One tap, or the maker's own words. */
 import { Scribed, TextField } from "../workshop";
+import { whys } from "./row_words";
 import * as words from "./words";
-import { whys } from "./words";
 
 export function Whys(p: { value: string; onChange: (why: string) => void }) {
   const isOwn = p.value !== "" && !whys.some((why) => why === p.value);

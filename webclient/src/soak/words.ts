@@ -1,5 +1,5 @@
 /** The words about soaking. Figures come in ready to read. */
-import { clockTime, minutes, number, plural, wait } from "../language/format";
+import { clockTime, few, minutes, number, plural, wait } from "../language/format";
 import type { Mark, Purpose, Water } from "./model";
 
 const ORDINALS = [
@@ -15,22 +15,6 @@ const ORDINALS = [
   "Ninth",
   "Tenth",
 ];
-const SMALL = [
-  "no",
-  "one",
-  "two",
-  "three",
-  "four",
-  "five",
-  "six",
-  "seven",
-  "eight",
-  "nine",
-  "ten",
-  "eleven",
-  "twelve",
-];
-
 export const water_words: Readonly<Record<Water, string>> = {
   warm: "warm",
   room: "room",
@@ -54,7 +38,7 @@ export const mark_words: Readonly<Record<Mark, string>> = {
 /** "six", "24", "cane": a group as it is spoken of. */
 export function said(pieces: number | null): string {
   if (pieces === null) return "the cane";
-  return SMALL[pieces] ?? number(pieces);
+  return few(pieces);
 }
 
 /** Where it stands in its row: "Second six", "Jar 2: 8 pieces", "The cane". */

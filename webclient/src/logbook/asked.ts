@@ -1,0 +1,29 @@
+/** How does this phone's keeping and exchange stand, and what is there to ask the maker? */
+import type { Value } from "./model";
+
+export interface Status {
+  unsent: number;
+  keeping: "saved" | "saving" | "not_saved";
+  exchange: "never" | "ok" | "waiting";
+  lastExchange: string | null;
+  /** phone's clock less the server's; null while unknown */
+  clockOff_ms: number | null;
+}
+
+/** Something that the maker should be asked or told; `kind` says which room words it. */
+export interface Asked {
+  id: string;
+  kind:
+    | "refused"
+    | "clock"
+    | "clock_jump"
+    | "restored"
+    | "update"
+    | "evicted"
+    | "lost"
+    | "take_back"
+    | "blocked";
+  facts: { [name: string]: Value };
+  /** what can be done about it; absent where it can only be put away */
+  act?: () => void;
+}

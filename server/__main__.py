@@ -34,8 +34,10 @@ def digest() -> str:
 
 def set_up(extra: str = "") -> Path:
     """Makes .venv hold this checkout as it is now, with an extra where asked for; returns its Python."""
-    if sys.version_info < (3, 11):
-        sys.exit(f"Easelside needs Python 3.11 or newer; this is {sys.version.split()[0]}. Install a newer one.")
+    if sys.version_info < (3, 11):  # noqa: UP036 - whoever has an older one gets this sentence, not a traceback
+        sys.exit(
+            f"Easelside needs Python 3.11 or newer; this is {sys.version.split()[0]}. Install a newer one."
+        )
     python, mark, wanted = python_of(VENV), VENV / f".installed{'-' + extra if extra else ''}", digest()
     if python.is_file() and mark.is_file() and mark.read_text() == wanted:
         return python
@@ -43,17 +45,22 @@ def set_up(extra: str = "") -> Path:
         print("Setting up: a Python environment in .venv ...", flush=True)
         made = subprocess.run([sys.executable, "-m", "venv", str(VENV)], capture_output=True, text=True)
         if made.returncode:
-            sys.exit("This Python cannot make an environment. On Debian or Ubuntu: apt install python3-venv\n" + made.stdout)
+            sys.exit(
+                "This Python cannot make an environment. On Debian or Ubuntu: apt install python3-venv\n"
+                + made.stdout
+            )
     print("Setting up: installing what Easelside needs (about a minute the first time) ...", flush=True)
     pip = [str(python), "-m", "pip", "--quiet", "--disable-pip-version-check"]
     locked = str(ROOT / "server/locked.txt")
     # Older pips hand PIP_CONSTRAINT on to the build's own environment, newer ones want the second name.
     settings = {**os.environ, "PIP_CONSTRAINT": locked, "PIP_BUILD_CONSTRAINT": locked}
-    # pip keeps an installed copy of the same version number: a pull or an edit must count, so the old one goes.
+    # pip keeps an installed copy of the same version number: an edit must count, so the old goes.
     subprocess.run([*pip, "uninstall", "--yes", "easelside"], check=True, env=settings, capture_output=True)
     installed = subprocess.run([*pip, "install", f"{ROOT}[{extra}]" if extra else str(ROOT)], env=settings)
     if installed.returncode:
-        sys.exit("Setting up did not finish: see what pip said above. Nothing is lost; run the same command again.")
+        sys.exit(
+            "Setting up did not finish: see what pip said above. Nothing is lost; run the same command again."
+        )
     for old in VENV.glob(".installed*"):
         old.unlink()
     mark.write_text(wanted)

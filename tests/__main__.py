@@ -29,14 +29,17 @@ def browser_or_exit() -> None:
             stdout=subprocess.DEVNULL,
         )
     if not shutil.which("chromium"):
-        sys.exit("The browser tests need Chromium: install it so that `chromium` is on the PATH, then run this again.")
+        sys.exit("The browser tests need Chromium: install it (`chromium` on the PATH), then run this again.")
 
 
 def steps(python: str, node: str) -> list[tuple[str, list[str], Path]]:
     packages = WEBCLIENT / "node_modules"
     client = [
         ("types of the client", ["typescript/bin/tsc", "-p", "tsconfig.json", "--noEmit"]),
-        ("types of the client's rules, without the DOM", ["typescript/bin/tsc", "-p", "tsconfig.pure.json", "--noEmit"]),
+        (
+            "types of the client's rules, without the DOM",
+            ["typescript/bin/tsc", "-p", "tsconfig.pure.json", "--noEmit"],
+        ),
         ("lint of the client", ["@biomejs/biome/bin/biome", "ci", "--error-on-warnings", "src"]),
         ("tests of the client", ["vitest/vitest.mjs", "run"]),
     ]
@@ -45,7 +48,11 @@ def steps(python: str, node: str) -> list[tuple[str, list[str], Path]]:
         ("lint of the server", [python, "-m", "ruff", "check", "server", "tests", "seed_demo"], ROOT),
         ("types of the server", [python, "-m", "mypy"], ROOT),
         *((name, [node, str(packages / words[0]), *words[1:]], WEBCLIENT) for name, words in client),
-        ("tests of the server and of whole bench days", [python, "-m", "pytest", "-p", "no:cacheprovider", *workers], ROOT),
+        (
+            "tests of the server and of whole bench days",
+            [python, "-m", "pytest", "-p", "no:cacheprovider", *workers],
+            ROOT,
+        ),
     ]
 
 
@@ -71,7 +78,9 @@ if __name__ == "__main__":
         set_up = runpy.run_path(str(ROOT / "server/__main__.py"), run_name="bootstrap")["set_up"]
         own = str(set_up("test"))
         again = [own, str(ROOT / "tests"), *sys.argv[1:]]
-        sys.exit(subprocess.run(again, cwd=ROOT, env={**os.environ, "EASELSIDE_TESTS_INSIDE": "1"}).returncode)
+        sys.exit(
+            subprocess.run(again, cwd=ROOT, env={**os.environ, "EASELSIDE_TESTS_INSIDE": "1"}).returncode
+        )
     if sys.argv[1:]:
         sys.exit(subprocess.run([sys.executable, "-m", "pytest", *sys.argv[1:]], cwd=ROOT).returncode)
     sys.exit(run_all(sys.executable))

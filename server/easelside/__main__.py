@@ -2,7 +2,7 @@
 
 import logging
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -106,15 +106,23 @@ def fill(logbook: Logbook, time_zone: str) -> None:
     """The invented year, up to this moment."""
     from seed_demo import load
 
-    with click.progressbar(length=100, label="Making the invented workshop") as bar:
+    with shown_as_it_goes("Making the invented workshop") as progress:
+        load.load(logbook, SystemClock().now(), time_zone, progress)
+
+
+@contextmanager
+def shown_as_it_goes(label: str) -> Iterator[Callable[[int, int], None]]:
+    """A bar that `progress(done, of)` moves on."""
+    with click.progressbar(length=100, label=label) as bar:
         shown = 0
 
         def progress(done: int, of: int) -> None:
             nonlocal shown
-            bar.update(100 * done // of - shown)
-            shown = 100 * done // of
+            percent = 100 * done // max(of, 1)
+            bar.update(percent - shown)
+            shown = percent
 
-        load.load(logbook, SystemClock().now(), time_zone, progress)
+        yield progress
 
 
 @contextmanager
@@ -147,8 +155,8 @@ def check(data: Path, rebuild: bool) -> None:
         finally:
             owned.close()
     with looked_at(data) as logbook:
-        click.echo(f"Reading {logbook.end()['seq']:,} changes ...")
-        report = logbook.check()
+        with shown_as_it_goes(f"Reading {logbook.end()['seq']:,} changes") as progress:
+            report = logbook.check(progress)
     for problem in report.problems:
         click.echo(f"{problem.where}: {problem.what}\n  {problem.what_to_do}", err=True)
     if not report.content:
@@ -169,8 +177,8 @@ def backup(data: Path, into: Path | None) -> None:
       easelside backup --into /media/stick
     """
     with looked_at(data) as logbook:
-        click.echo(f"Copying {logbook.end()['seq']:,} changes and reading them back ...")
-        made = logbook.backup(into)
+        with shown_as_it_goes(f"Copying {logbook.end()['seq']:,} changes and reading them back") as progress:
+            made = logbook.backup(into, progress=progress)
     click.echo(f"Backup made: {made}")
 
 
@@ -192,8 +200,8 @@ def restore(backup_file: Path, data: Path, yes: bool) -> None:
 
     if not yes:
         click.confirm(f"Put {backup_file.name} in the place of the workshop in {data}?", abort=True)
-    click.echo("Reading the backup through ...")
-    aside = put_back(data, backup_file, SystemClock())
+    with shown_as_it_goes("Reading the backup through") as progress:
+        aside = put_back(data, backup_file, SystemClock(), progress)
     click.echo(f"Restored: {data}")
     if aside is not None:
         click.echo(f"The workshop as it was is in {aside}")

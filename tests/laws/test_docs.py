@@ -25,7 +25,9 @@ def test_the_heading_start_holds_exactly_two_blocks_of_one_command_each() -> Non
 
 
 def test_continuous_integration_calls_the_readme_s_test_command_and_nothing_else() -> None:
-    lines = [line for line in (ROOT / ".ci/run").read_text().splitlines() if line and not line.startswith("#")]
+    lines = [
+        line for line in (ROOT / ".ci/run").read_text().splitlines() if line and not line.startswith("#")
+    ]
     assert lines[-1] == "exec python3 tests"
     assert [line.split()[0] for line in lines] == ["set", "cd", "exec"]
 
@@ -45,7 +47,9 @@ def test_every_path_that_the_developers_page_names_exists() -> None:
 
 def test_the_lock_files_name_no_registry() -> None:
     for name in ("webclient/package-lock.json", "server/locked.txt"):
-        assert "://" not in re.sub(r'"funding": (\{[^}]*\}|\[[^\]]*\]|"[^"]*")', "", (ROOT / name).read_text()), name
+        assert "://" not in re.sub(
+            r'"funding": (\{[^}]*\}|\[[^\]]*\]|"[^"]*")', "", (ROOT / name).read_text()
+        ), name
 
 
 def test_icons_are_as_large_as_the_manifest_says() -> None:

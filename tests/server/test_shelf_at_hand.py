@@ -133,13 +133,16 @@ def move(what: str, at: str, blade: str = "b", machine: str = "m") -> Record:
     return record("blade_move", 0, what=what, at=at, blade=blade, machine=machine)
 
 
-def test_pieces_are_needed_since_the_edge_on_a_machine_was_first_fitted() -> None:
+def test_pieces_are_needed_since_the_oldest_edge_that_is_not_ground_away_was_first_fitted() -> None:
     moves = [
         move("fitted", "2026-01-01"),
         move("taken_out", "2026-02-01"),
         move("fitted", "2026-03-01"),
-        move("fitted", "2025-01-01", blade="old"),
+        move("fitted", "2025-01-01", blade="ground since"),
+        move("ground", "2025-06-01", blade="ground since"),
     ]
+    boxed = [move("fitted", "2025-03-01", blade="boxed"), move("taken_out", "2025-04-01", blade="boxed")]
+    assert needed_since([*moves, *boxed], [], []) == "2025-03-01"
     assert needed_since(moves, [], []) == "2026-01-01"
     assert (
         needed_since([*moves, move("ground", "2026-04-01"), move("fitted", "2026-05-01")], [], [])

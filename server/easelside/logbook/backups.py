@@ -29,7 +29,14 @@ def kept(folder: Path | None) -> list[Path]:
     return sorted((folder / BACKUPS).glob("workshop-????-??-??.db"))
 
 
-def backup(engine: sa.Engine, folder: Path | None, now: datetime, into: Path | None, keep: int) -> Path:
+def backup(
+    engine: sa.Engine,
+    folder: Path | None,
+    now: datetime,
+    into: Path | None,
+    keep: int,
+    progress: checking.Progress = checking.untold,
+) -> Path:
     """Raises BackupUnusable where the copy cannot be read back whole; older ones stay then."""
     place = into or (folder or Path.cwd()) / BACKUPS
     place.mkdir(parents=True, exist_ok=True)
@@ -45,7 +52,7 @@ def backup(engine: sa.Engine, folder: Path | None, now: datetime, into: Path | N
                 source.backup(target)
             target.execute("PRAGMA journal_mode=DELETE").close()
             target.close()
-        _prove(part, derived=False)
+        _prove(part, derived=False, progress=progress)
         _sync(part)
         os.replace(part, made)
         _sync(place)
@@ -61,10 +68,10 @@ def backup(engine: sa.Engine, folder: Path | None, now: datetime, into: Path | N
     return made
 
 
-def _prove(file: Path, *, derived: bool) -> None:
+def _prove(file: Path, *, derived: bool, progress: checking.Progress) -> None:
     engine = open_engine(f"sqlite:///{file.absolute()}", look_only=True)
     try:
-        report = checking.check(engine, derived=derived)
+        report = checking.check(engine, derived=derived, progress=progress)
     finally:
         engine.dispose()
     if not report.content:
@@ -87,7 +94,9 @@ def _sync(place: Path) -> None:
         os.close(handle)
 
 
-def restore(folder: Path, source: Path, clock: Clock) -> Path | None:
+def restore(
+    folder: Path, source: Path, clock: Clock, progress: checking.Progress = checking.untold
+) -> Path | None:
     """Put a backup in the place of the workshop in `folder`; answers where the old one was set aside.
 
     Raises BackupUnusable before anything is moved, FolderInUse while a server runs there. The logbook gets a
@@ -105,7 +114,7 @@ def restore(folder: Path, source: Path, clock: Clock) -> Path | None:
             if Path(f"{source}{end}").exists():
                 shutil.copyfile(f"{source}{end}", f"{part}{end}")
         try:
-            _prove(part, derived=True)
+            _prove(part, derived=True, progress=progress)
             _begin_anew(part, clock)
         except BackupUnusable:
             _drop(part)

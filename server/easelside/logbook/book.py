@@ -268,17 +268,22 @@ class Logbook(Reader):
 
     # -- looking after it
 
-    def check(self) -> checking.Report:
-        return checking.check(self._engine)
+    def check(self, progress: checking.Progress = checking.untold) -> checking.Report:
+        return checking.check(self._engine, progress=progress)
 
     def rebuild(self) -> None:
         """The derived tables again, from the changes."""
         with self._writer, understood(), self._engine.begin() as connection:
             rebuild(connection)
 
-    def backup(self, into: Path | None = None, keep: int = backups.KEEP) -> Path:
+    def backup(
+        self,
+        into: Path | None = None,
+        keep: int = backups.KEEP,
+        progress: checking.Progress = checking.untold,
+    ) -> Path:
         """Today's backup, read back, in the data folder or elsewhere; the oldest beyond `keep` go."""
-        made = backups.backup(self._engine, self.folder, self._clock.now(), into, keep)
+        made = backups.backup(self._engine, self.folder, self._clock.now(), into, keep, progress)
         self._safe = None
         return made
 

@@ -4,7 +4,7 @@ SQLite's own check does not see a bit that flipped inside a value: the chained h
 """
 
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from itertools import zip_longest
 from pathlib import Path
@@ -20,6 +20,9 @@ from easelside.logbook.rebuilding import fold_into, link_problem, rebuild
 
 RESTORE = "Run `easelside restore` with the newest backup that `easelside check --data` finds whole."
 REBUILD = "Run `easelside check --rebuild`: this table is made again from the changes."
+TOLD_EVERY = 2000  # rows
+Progress = Callable[[int, int], None]
+"""Called with how many rows are read, of how many."""
 NAMED = 20  # problems named one by one; more of the same help nobody
 
 
@@ -66,8 +69,12 @@ def tail_problem(connection: sa.Connection, tail: int) -> str | None:
     return None
 
 
-def check(engine: sa.Engine, *, derived: bool = True) -> Report:
-    """`derived=False` leaves out the tables that can be rebuilt: for backups."""
+def untold(done: int, of: int) -> None:
+    """For callers who show nothing."""
+
+
+def check(engine: sa.Engine, *, derived: bool = True, progress: Progress = untold) -> Report:
+    """`derived=False` leaves out the tables that can be rebuilt: for backups. Rows are read once or twice."""
     report = Report()
     try:
         with engine.connect().execution_options(reading=True) as connection, connection.begin():
@@ -75,9 +82,12 @@ def check(engine: sa.Engine, *, derived: bool = True) -> Report:
                 for (line,) in connection.exec_driver_sql("PRAGMA integrity_check(10)"):
                     if line != "ok":
                         report.add("the database", f"SQLite says: {line}", RESTORE)
-            _check_changes(connection, report)
+            rows = asking.end(connection)["seq"]
+            of = rows * 2 if derived else rows
+            _check_changes(connection, report, lambda done: progress(done, of))
             if derived and report.content:
-                _check_derived(connection, report)
+                _check_derived(connection, report, lambda done: progress(rows + done, of))
+            progress(of, of)
     except (sa.exc.DBAPIError, UnicodeDecodeError) as refusal:
         words = getattr(refusal, "orig", None) or refusal
         report.add("the database", f"it cannot be read: {words}", RESTORE)
@@ -86,7 +96,7 @@ def check(engine: sa.Engine, *, derived: bool = True) -> Report:
     return report
 
 
-def _check_changes(connection: sa.Connection, report: Report) -> None:
+def _check_changes(connection: sa.Connection, report: Report, told: Callable[[int], None]) -> None:
     last, before = 0, chain.START
     rows = connection.execution_options(yield_per=2000).execute(
         sa.select(tables.changes).order_by(tables.changes.c.seq)
@@ -97,6 +107,8 @@ def _check_changes(connection: sa.Connection, report: Report) -> None:
             report.add(f"changes, row {row.seq}", problem, RESTORE)
         last, before = row.seq, row.hash
         report.rows += 1
+        if report.rows % TOLD_EVERY == 0:
+            told(report.rows)
     head = connection.execute(sa.select(tables.head)).one()
     if (head.seq, head.hash) != (last, before):
         report.add("table head", f"it tells of row {head.seq}, the last one there is {last}", RESTORE)
@@ -115,7 +127,7 @@ def _content_problem(row: Any) -> str | None:
     return None
 
 
-def _check_derived(connection: sa.Connection, report: Report) -> None:
+def _check_derived(connection: sa.Connection, report: Report, told: Callable[[int], None]) -> None:
     """The same changes folded once more, in a scratch database, must give the same tables."""
     with tempfile.TemporaryDirectory(prefix="easelside-check-") as folder:
         scratch = open_engine(f"sqlite:///{Path(folder) / 'scratch.db'}", durable=False)
@@ -123,11 +135,18 @@ def _check_derived(connection: sa.Connection, report: Report) -> None:
             tables.metadata.create_all(scratch)
             with scratch.begin() as other:
                 rebuild(other)
-                fold_into(other, (text for _, _, text in asking.every_text(connection)))
+                fold_into(other, _counted((text for _, _, text in asking.every_text(connection)), told))
                 for table in tables.DERIVED:
                     _compare(connection, other, table, report)
         finally:
             scratch.dispose()
+
+
+def _counted(texts: Iterator[str], told: Callable[[int], None]) -> Iterator[str]:
+    for number, text in enumerate(texts, 1):
+        if number % TOLD_EVERY == 0:
+            told(number)
+        yield text
 
 
 def _compare(here: sa.Connection, there: sa.Connection, table: sa.Table, report: Report) -> None:

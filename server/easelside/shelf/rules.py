@@ -40,8 +40,8 @@ def is_in_play(record: Record, now: datetime) -> bool:
 def needed_since(moves: Iterable[Record], tasks: Iterable[Record], dones: Iterable[Record]) -> str | None:
     """Since when a phone needs every piece and tally to count for itself.
 
-    The earliest of: the first fitting of each edge that is on a machine now, and each care task's last done
-    (or the start of its counting). None where nothing counts.
+    The earliest of: the first fitting of each edge that is not ground away yet, and each care task's
+    last done (or the start of its counting). None where nothing counts.
     """
     starts: list[str] = []
     since: dict[str, str] = {}
@@ -55,26 +55,21 @@ def needed_since(moves: Iterable[Record], tasks: Iterable[Record], dones: Iterab
             if not is_removed(done["fields"]):
                 since[task_id] = max(since[task_id], at)
     starts.extend(since.values())
-    starts.extend(_edges_on_machines(moves))
+    starts.extend(_begun_edges(moves))
     return min(starts, default=None)
 
 
-def _edges_on_machines(moves: Iterable[Record]) -> list[str]:
+def _begun_edges(moves: Iterable[Record]) -> list[str]:
+    """When each edge was first fitted that is not ground away: in use, ready, in the box or sent."""
     said = [
-        (at, _said(move, "blade"), _said(move, "machine"), _said(move, "what"))
+        (at, _said(move, "blade"), _said(move, "what"))
         for move in moves
         if not is_removed(move["fields"]) and isinstance(at := _said(move, "at"), str)
     ]
-    on: dict[Value, Value] = {}  # machine: blade
-    begun: dict[Value, str] = {}  # blade: first fitting of its present edge
-    for at, blade, machine, what in sorted(said, key=lambda move: move[0]):
+    begun: dict[Value, str] = {}
+    for at, blade, what in sorted(said, key=lambda move: move[0]):
         if what == "fitted":
             begun.setdefault(blade, at)
-            on = {m: b for m, b in on.items() if b != blade}
-            on[machine] = blade
         elif what in ("ground", "back", "retired"):
             begun.pop(blade, None)
-            on = {m: b for m, b in on.items() if b != blade}
-        elif what in ("taken_out", "sent"):
-            on = {m: b for m, b in on.items() if b != blade}
-    return [begun[blade] for blade in on.values() if blade in begun]
+    return list(begun.values())

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { CareDone, CareTask } from "src/care/model";
-import { addDays, boxOf, type CareFacts, dayIn, daysBetween, dueOf, historyOf, inOrder, instantIn, noonOf, PRESETS } from "src/care/rules";
+import { boxOf, type CareFacts, dueOf, historyOf, inOrder, PRESETS } from "src/care/rules";
+import { addDays, dayIn, daysBetween, instantIn, noonOf } from "src/language/rules";
 import days from "../shared_cases/days.json";
 
 describe("calendar days by the IANA zone data", () => {

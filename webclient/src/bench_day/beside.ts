@@ -1,6 +1,7 @@
 /** What runs beside every room once the first stands: the bell for what is in the water, and the Chest's lines. */
-import { effect } from "@preact/signals";
+import { effect, untracked } from "@preact/signals";
 import { minute } from "../clock";
+import { logbook } from "../logbook/state";
 import { inSession } from "../offline/state";
 import { asleep } from "../profiling/rules";
 import { pieces, sessions } from "../profiling/state";
@@ -11,13 +12,28 @@ import { wearSettings } from "./set_up_wear";
 
 export default function beside(): void {
   wearSettings();
-  effect(() => {
-    chest.value = drawers.value;
-  });
-  effect(() => {
+  behindThePaint(() => {
+    chest.value = drawers.peek();
     inSession.value = isUnderWay();
   });
   startRinging();
+}
+
+/** A tap counts and paints first: what follows from it elsewhere is worked out once that is on the screen. */
+function behindThePaint(work: () => void): void {
+  let waits = false;
+  const done = (): void => {
+    waits = false;
+    untracked(work);
+  };
+  effect(() => {
+    // every change here, every exchange and every minute goes through one of these
+    void logbook.status.value;
+    void minute.value;
+    if (waits) return;
+    waits = true;
+    requestAnimationFrame(() => setTimeout(done));
+  });
 }
 
 /** Is somebody at the bench? Then no update is asked about. A session left open overnight does not count. */

@@ -14,9 +14,10 @@ import {
 } from "../blades/model";
 import { edgeKey, piecesOnEdges, type Timeline, timelineOf } from "../blades/rules";
 import { type CareDone, type CareTask, readDone, readTask } from "../care/model";
-import { type Due, dayIn, dueOf, inOrder, noonOf, STAGE_OF_TOOL, type Work } from "../care/rules";
+import { type Due, dueOf, inOrder, STAGE_OF_TOOL, type Work } from "../care/rules";
 import { minute } from "../clock";
 import { timeZone } from "../language/format";
+import { dayIn, noonOf } from "../language/rules";
 import type { Row } from "../logbook/model";
 import { flag, num, once, text } from "../logbook/read";
 import { logbook } from "../logbook/state";

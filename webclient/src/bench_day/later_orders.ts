@@ -2,8 +2,8 @@
 import { STAGES, type Stage } from "../batches/model";
 import { nextLabel, tallied } from "../batches/rules";
 import { batches, lots, tallyEdit } from "../batches/state";
-import { noonOf } from "../care/rules";
 import { nowText } from "../clock";
+import { noonOf } from "../language/rules";
 import type { Edit } from "../logbook/model";
 import { newId } from "../logbook/state";
 import type { Later } from "../profiling/Later";

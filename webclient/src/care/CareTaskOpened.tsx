@@ -1,9 +1,10 @@
 /** One task: how far off it is, done, put off, how often, and what was done. */
 import { day } from "../language/format";
+import { addDays } from "../language/rules";
 import { go } from "../route";
 import { Caution, Page, Scribed } from "../workshop";
 import type { CareDone } from "./model";
-import { addDays, type Due } from "./rules";
+import type { Due } from "./rules";
 import { notDone, putOff, removeTask, sayDone } from "./state";
 import * as words from "./words";
 import { dueWords, everyWords } from "./words";

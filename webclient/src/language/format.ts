@@ -1,5 +1,6 @@
 /** How does a number, a moment, a day stand in this maker's language? The phone's locale, the workshop's time zone. */
 import { signal } from "@preact/signals";
+import { dayIn } from "./rules";
 import * as words from "./words";
 
 /** undefined: the phone's own locale */
@@ -115,14 +116,7 @@ function isCalendarDay(text: string): boolean {
 
 /** The calendar day of an instant in the workshop: "2026-11-25". */
 export function dayOf(at: string | number, place?: Place): string {
-  const parts = made(
-    "dayOf",
-    place,
-    (_, z) =>
-      new Intl.DateTimeFormat("en-US", { year: "numeric", month: "2-digit", day: "2-digit", timeZone: z }),
-  ).formatToParts(new Date(at));
-  const part = (type: string): string => parts.find((p) => p.type === type)?.value ?? "";
-  return `${part("year").padStart(4, "0")}-${part("month")}-${part("day")}`;
+  return dayIn(place?.timeZone ?? timeZone.value ?? "", at);
 }
 
 /** "16 min": whole minutes, the number by the locale, the word by ours (CLDR's British form says "mins"). */

@@ -1,7 +1,7 @@
 /** One batch: how it stands, what was written of it, and what can be changed. */
 import { useSignal } from "@preact/signals";
 import { StageMark } from "../drawings/StageColumns";
-import { day as dayWords, number } from "../language/format";
+import { day as dayWords, number, pieceCount } from "../language/format";
 import type { Values } from "../logbook/model";
 import type { Next } from "../workshop";
 import { Choice, Page, Scribed, Select, Stepper, TextField } from "../workshop";
@@ -10,7 +10,7 @@ import { DayPicker } from "./NewBatch";
 import { lostOf, stagesOf } from "./rules";
 import { type Shown, standsAt } from "./Screen";
 import * as words from "./words";
-import { pieceCount, stageDone } from "./words";
+import { stageDone } from "./words";
 import "./screen.css";
 
 export interface OneBatchProps {

@@ -1,13 +1,13 @@
 /** Where does each batch lie? A line a piece, in the column of the stage where it is now. */
 import { StageColumns } from "../drawings/StageColumns";
-import { day as dayWords, number } from "../language/format";
+import { day as dayWords, number, pieceCount } from "../language/format";
 import { press } from "../wet_hands/press";
 import type { Next } from "../workshop";
 import { BagLabel, Page, Scribed, Table } from "../workshop";
 import type { Batch, Lot, Stage } from "./model";
 import type { Stands } from "./rules";
 import * as words from "./words";
-import { pieceCount, stageHeads } from "./words";
+import { stageHeads } from "./words";
 import "./screen.css";
 
 export interface Shown {

@@ -1,5 +1,5 @@
 /** All words of lots, batches and their stages. */
-import { clockTime, day, number, plural } from "../language/format";
+import { clockTime, day, number, pieceCount, plural } from "../language/format";
 import type { Comes, Stage } from "./model";
 
 /** The heads of the columns. */
@@ -33,9 +33,6 @@ export const comesWords: Record<Comes, string> = {
   profiled: "profiled",
   shaped: "shaped",
 };
-
-export const pieceCount = (n: number): string =>
-  `${number(n)} ${plural(n, { one: "piece", other: "pieces" })}`;
 
 export const title = "Batches";
 export const when = (now: number): string => `${day(now)}, ${clockTime(now)}`;

@@ -1,11 +1,13 @@
 /** Written up later: a tally, a blade change that nobody said, an opening count. Joins batches, blades and sessions. */
+
 import { signal } from "@preact/signals";
 import { STAGES, type Stage } from "../batches/model";
 import { nextLabel, startingCount } from "../batches/rules";
 import { batches, lots, openingCount, takeBackWritten, tallies } from "../batches/state";
 import * as batchWords from "../batches/words";
-import { pieceCount, stageDone } from "../batches/words";
+import { stageDone } from "../batches/words";
 import { nowText } from "../clock";
+import { pieceCount } from "../language/format";
 import { addDays } from "../language/rules";
 import type { Edit } from "../logbook/model";
 import { text } from "../logbook/read";

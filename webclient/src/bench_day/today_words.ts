@@ -1,7 +1,5 @@
 /** The words of Today and of the first evening's questions. */
-import { clockTime, number, plural, wait } from "../language/format";
-
-const pieces = (n: number): string => `${number(n)} ${plural(n, { one: "piece", other: "pieces" })}`;
+import { clockTime, number, pieceCount, plural, wait } from "../language/format";
 
 export const today = "Today";
 export const title = (day: string) => `Today, ${day}`;
@@ -31,7 +29,7 @@ export const paused = (at: number) => `paused since ${clockTime(at)}`;
 export const care_due = "Care that is due";
 export const due_today = "due today";
 export const due_now = "due";
-export const due_over = (n: number) => `due ${pieces(n)} ago`;
+export const due_over = (n: number) => `due ${pieceCount(n)} ago`;
 export const due_since = (day: string) => `due since ${day}`;
 export const also = "Questions";
 export const later = "Later";

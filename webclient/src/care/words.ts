@@ -1,5 +1,5 @@
 /** The words about care. Figures come in ready to read. */
-import { day, few, list, number, plural, sentence } from "../language/format";
+import { day, few, list, number, pieceCount, plural, sentence } from "../language/format";
 import type { CareTask, CareWhat, Tool } from "./model";
 import type { Due } from "./rules";
 
@@ -37,7 +37,6 @@ const OF_TOOL: Readonly<Record<CareWhat, string>> = {
   other: "Care for the",
 };
 
-const pieces = (n: number): string => plural(n, { one: `${number(n)} piece`, other: `${number(n)} pieces` });
 const sessions = (n: number): string =>
   plural(n, { one: `${number(n)} session`, other: `${number(n)} sessions` });
 const days = (n: number): string => plural(n, { one: `${number(n)} day`, other: `${number(n)} days` });
@@ -52,7 +51,7 @@ export function taskName(task: Pick<CareTask, "what" | "words" | "tool">, machin
 /** "every 60 pieces, 2 sessions or 14 days" */
 export function everyWords(task: Pick<CareTask, "every_pieces" | "every_sessions" | "every_days">): string {
   const parts = [
-    task.every_pieces === null ? "" : pieces(task.every_pieces),
+    task.every_pieces === null ? "" : pieceCount(task.every_pieces),
     task.every_sessions === null ? "" : sessions(task.every_sessions),
     task.every_days === null ? "" : days(task.every_days),
   ].filter((part) => part !== "");
@@ -65,7 +64,7 @@ export function everyWords(task: Pick<CareTask, "every_pieces" | "every_sessions
 export function dueWords(due: Due, today: string): string {
   if (due.is_due) {
     if (due.by === "pieces" && due.pieces)
-      return due_count(of(number(due.pieces.done), pieces(due.pieces.every)));
+      return due_count(of(number(due.pieces.done), pieceCount(due.pieces.every)));
     if (due.by === "sessions" && due.sessions)
       return due_count(of(number(due.sessions.done), sessions(due.sessions.every)));
     return due.due_day === null || due.due_day === today ? due_today : due_since(day(due.due_day));
@@ -73,7 +72,7 @@ export function dueWords(due: Due, today: string): string {
   if (due.put_off_until !== null && due.roughly_day === due.put_off_until)
     return put_off_to(day(due.put_off_until));
   const when = due.due_day === null ? [] : [day(due.due_day)];
-  if (due.pieces) when.push(in_pieces(pieces(Math.max(0, due.pieces.left))));
+  if (due.pieces) when.push(in_pieces(pieceCount(Math.max(0, due.pieces.left))));
   if (due.sessions) when.push(in_pieces(sessions(Math.max(0, due.sessions.left))));
   return when.length === 0 ? no_measure : when.join(`, ${or} `);
 }

@@ -153,3 +153,6 @@ export function plural(
   const rule = made("plural", place, (l) => new Intl.PluralRules(l)).select(n);
   return forms[rule] ?? forms.other;
 }
+
+/** "1 piece", "24 pieces" */
+export const pieceCount = (n: number): string => `${number(n)} ${plural(n, words.piece)}`;

@@ -17,3 +17,4 @@ export const small = [
   "eleven",
   "twelve",
 ];
+export const piece = { one: "piece", other: "pieces" };

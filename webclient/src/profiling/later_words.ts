@@ -1,6 +1,5 @@
 /** The words of what is written up later. */
-import { number, plural } from "../language/format";
-import { pieceCount } from "./words";
+import { number, pieceCount, plural } from "../language/format";
 
 export const title = "Written up later";
 export const today = "Today";

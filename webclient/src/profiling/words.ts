@@ -1,5 +1,5 @@
 /** All words of the bench, the wind down and what is written up later. */
-import { clockTime, list, minutes, number, plural } from "../language/format";
+import { clockTime, list, minutes, number, pieceCount, plural } from "../language/format";
 import type { Outcome } from "./model";
 
 export const outcomeWords: Record<Outcome, string> = { good: "Good", second: "Second", lost: "Lost" };
@@ -30,9 +30,6 @@ export const faultWord = (code: string): string => faultWords[code] ?? code;
 
 export const count = (one: Outcome, n: number): string =>
   `${number(n)} ${one === "second" ? plural(n, { one: "second", other: "seconds" }) : outcomeWords[one].toLowerCase()}`;
-
-export const pieceCount = (n: number): string =>
-  `${number(n)} ${plural(n, { one: "piece", other: "pieces" })}`;
 
 /** "5 good, 1 lost": what there is none of is left out. */
 export function tallyLine(done: { good: number; second: number; lost: number }): string {

@@ -1,11 +1,9 @@
 /** All words of Records. */
 
-import { clockTime, day, list, number, plural, sentence } from "../language/format";
+import { clockTime, day, list, number, pieceCount, plural, sentence } from "../language/format";
 import type { Value } from "../logbook/model";
 import type { Outcome } from "./model";
 import type { TableName } from "./tables";
-
-const pieces = (n: number): string => `${number(n)} ${plural(n, { one: "piece", other: "pieces" })}`;
 
 /** Only "second" has a plural of its own. */
 const outcome = (one: Outcome, n: number): string =>
@@ -56,8 +54,8 @@ export const dayAt = (at: number | string): string => day(at);
 export const from = (began: number, ended: number | null): string =>
   ended === null ? `${clockTime(began)}, still open` : `${clockTime(began)} to ${clockTime(ended)}`;
 export const open = (label: string): string => `Open ${label}`;
-export const planned = (n: number | null): string => (n === null ? "no piece yet" : pieces(n));
-export const openSub = (n: number, good: number): string => `${pieces(n)}, ${number(good)} good`;
+export const planned = (n: number | null): string => (n === null ? "no piece yet" : pieceCount(n));
+export const openSub = (n: number, good: number): string => `${pieceCount(n)}, ${number(good)} good`;
 export const nothing = "Nothing is written down yet";
 export const nothingSub = "What is cut, soaked and cared for is kept here by itself.";
 export const noneFound = "Nothing like that is written down.";

@@ -193,3 +193,12 @@ test("two tabs of one phone show the same within a second, and send each change 
   expect(wire.server.rows).toHaveLength(2);
   await vi.waitFor(() => expect(right.logbook.status.value.unsent + left.logbook.status.value.unsent).toBe(0), 1000);
 });
+
+test("a phone that slept sends the next change at once, though its timer still waits", async () => {
+  const wire = new Wire();
+  const one = await phone(wire);
+  await one.exchange.run(); // the next is planned in a minute
+  vi.setSystemTime("2026-11-25T11:00:00.000Z"); // an hour later by the clock; timers stood still
+  await say(one, { pieces: 12 });
+  await vi.waitFor(() => expect(wire.server.rows).toHaveLength(1), { timeout: 3000 });
+});

@@ -49,7 +49,9 @@ export class Exchange {
   /** Asks in so many ms, unless it will be sooner anyway. */
   soon(wait_ms: number): void {
     const due = now() + Math.max(0, wait_ms);
-    if (this.timer !== null && this.due <= due) return;
+    // a timer that is overdue was held back by sleep, or the clock was moved: its wait may still be long
+    const isOverdue = this.due < now();
+    if (this.timer !== null && this.due <= due && !isOverdue) return;
     if (this.timer !== null) clearTimeout(this.timer);
     this.due = due;
     this.timer = setTimeout(

@@ -171,6 +171,12 @@ test("a piece's place in its batch goes on from what was cut on other days", () 
   expect(rules.placeInBatch(0, [...good(1, 2), piece(3, "good", { batch: "C1" })], "D1", 4)).toBe(3);
 });
 
+test("of sessions joined into one, each piece has a place of its own in the batch", () => {
+  const own = [...good(1, 2), ...[1, 2, 3].map((n) => piece(n, "good", { session: "t" }))];
+  expect(rules.placeInBatch(0, own, "D1", 3, "s")).toBe(6);
+  expect(own.map((one) => rules.placeInBatch(0, own, "D1", one.number, one.session))).toEqual([1, 2, 3, 4, 5]);
+});
+
 test("a second of two outcomes gets the next free number", () => expect(rules.nextFree("s", good(1, 2, 7))).toBe(8));
 
 test("the last ten can be put right, and nothing that is not done", () =>

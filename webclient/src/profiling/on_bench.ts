@@ -66,7 +66,7 @@ export function onBench(facts: BenchFacts, now: number, inWater_min: number | nu
     turns,
     usual,
     lines,
-    place: rules.placeInBatch(before, own, batch, number),
+    place: rules.placeInBatch(before, own, batch, number, session?.id),
     title: title.filter(Boolean).join(", "),
     canTakeBack: rules.lastAct(own) !== null,
     cutting: rules.cutting(
@@ -76,6 +76,6 @@ export function onBench(facts: BenchFacts, now: number, inWater_min: number | nu
     ),
     countsTurns: session?.countsTurns ?? turnsWanted.value ?? facts.machine?.countsTurns ?? false,
     moves: counts.all > 0,
-    placeOf: (piece) => rules.placeInBatch(before, own, piece.batch, piece.number),
+    placeOf: (piece) => rules.placeInBatch(before, own, piece.batch, piece.number, piece.session),
   };
 }

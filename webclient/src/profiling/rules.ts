@@ -164,13 +164,19 @@ export function lastAct(own: readonly Piece[]): LastAct | null {
 }
 
 /** A piece's place in its batch: those cut before this session, then those of this one. */
-export const placeInBatch = (
+export function placeInBatch(
   before: number,
   own: readonly Piece[],
   batch: string | null,
   number: number,
-): number =>
-  before + own.filter((piece) => isDone(piece) && piece.batch === batch && piece.number < number).length + 1;
+  session?: string | undefined,
+): number {
+  const isIn = (piece: Piece): boolean => session === undefined || piece.session === session;
+  const at = own.findIndex((piece) => piece.number === number && isIn(piece));
+  // sessions joined into one each have a piece of this number: their order is the one in which they came off
+  const earlier = at >= 0 ? own.slice(0, at) : own.filter((piece) => !isIn(piece) || piece.number < number);
+  return before + earlier.filter((piece) => isDone(piece) && piece.batch === batch).length + 1;
+}
 
 /** Was work stopped while this piece was on? Then its minutes say nothing. */
 export const wasPaused = (session: Session | null, began: string | null): boolean =>

@@ -72,5 +72,13 @@ export function cutAlready(blade: string, machine: string | null, pieces: number
 export function sayWhich(two: TwoBlades, blade: string): void {
   if (blade === two.later.blade)
     logbook.write([{ kind: "blade_move", record: two.later.id, set: { confirmed: true } }]);
-  else fitBlade(two.machine, two.earlier.blade, two.later.blade, { at: nowText(), inside: null });
+  else {
+    // the other phone's clock may be a little ahead of this one's: what is said now still stands over its move
+    const behind = new Date(Date.parse(two.later.at) + 1).toISOString();
+    const at = nowText();
+    fitBlade(two.machine, two.earlier.blade, two.later.blade, {
+      at: at > behind ? at : behind,
+      inside: null,
+    });
+  }
 }

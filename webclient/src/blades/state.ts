@@ -1,5 +1,5 @@
 /** What a maker does with blades; every move is a record of its own and can be taken back. */
-import { nowText } from "../clock";
+import { now, nowText } from "../clock";
 import type { Edit, Values } from "../logbook/model";
 import { logbook, newId } from "../logbook/state";
 import type { MoveWhat } from "./model";
@@ -74,11 +74,7 @@ export function sayWhich(two: TwoBlades, blade: string): void {
     logbook.write([{ kind: "blade_move", record: two.later.id, set: { confirmed: true } }]);
   else {
     // the other phone's clock may be a little ahead of this one's: what is said now still stands over its move
-    const behind = new Date(Date.parse(two.later.at) + 1).toISOString();
-    const at = nowText();
-    fitBlade(two.machine, two.earlier.blade, two.later.blade, {
-      at: at > behind ? at : behind,
-      inside: null,
-    });
+    const at = new Date(Math.max(now(), Date.parse(two.later.at) + 1)).toISOString();
+    fitBlade(two.machine, two.earlier.blade, two.later.blade, { at, inside: null });
   }
 }

@@ -40,6 +40,7 @@ def steps(python: str, node: str) -> list[tuple[str, list[str], Path]]:
             "types of the client's rules, without the DOM",
             ["typescript/bin/tsc", "-p", "tsconfig.pure.json", "--noEmit"],
         ),
+        ("types of the client's tests", ["typescript/bin/tsc", "-p", "tsconfig.tests.json", "--noEmit"]),
         ("lint of the client", ["@biomejs/biome/bin/biome", "ci", "--error-on-warnings", "src"]),
         ("tests of the client", ["vitest/vitest.mjs", "run"]),
     ]

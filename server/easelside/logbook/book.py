@@ -17,6 +17,7 @@ import sqlalchemy as sa
 from easelside.clock import Clock
 from easelside.errors import DamagedLogbook, NoWorkshop, StorageFailed
 from easelside.logbook import asking, backups, checking, erasing, export, tables
+from easelside.logbook.checking import Progress
 from easelside.logbook.door import open_engine, reading, understood
 from easelside.logbook.folder import DATABASE, Owner, refuse_copied_about
 from easelside.logbook.health import Health, what_is_wrong
@@ -243,8 +244,6 @@ class Logbook(Reader):
                 self._safe = backups.safe_seq(connection, self.folder)
         return self._safe
 
-    # -- slips
-
     def keep_slip(self, kind: str, subject: str, as_of_seq: int, observations: int, body: Value) -> None:
         """Replace a slip whole."""
         with self._writer, understood(), self._engine.begin() as connection:
@@ -268,7 +267,7 @@ class Logbook(Reader):
 
     # -- looking after it
 
-    def check(self, progress: checking.Progress = checking.untold) -> checking.Report:
+    def check(self, progress: Progress = checking.untold) -> checking.Report:
         return checking.check(self._engine, progress=progress)
 
     def rebuild(self) -> None:
@@ -276,14 +275,12 @@ class Logbook(Reader):
         with self._writer, understood(), self._engine.begin() as connection:
             rebuild(connection)
 
-    def backup(
-        self,
-        into: Path | None = None,
-        keep: int = backups.KEEP,
-        progress: checking.Progress = checking.untold,
-    ) -> Path:
-        """Today's backup, read back, in the data folder or elsewhere; the oldest beyond `keep` go."""
-        made = backups.backup(self._engine, self.folder, self._clock.now(), into, keep, progress)
+    def backup(self, into: Path | None = None, keep: int = backups.KEEP, **shown: Progress) -> Path:
+        """Today's backup, read back, in the data folder or elsewhere; the oldest beyond `keep` go.
+
+        `progress=` is told how far it is.
+        """
+        made = backups.backup(self._engine, self.folder, self._clock.now(), into, keep, **shown)
         self._safe = None
         return made
 

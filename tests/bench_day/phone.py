@@ -7,7 +7,7 @@ import signal
 import time
 from pathlib import Path
 
-from playwright.sync_api import BrowserContext, CDPSession, Error, Locator, Page, Playwright
+from playwright.sync_api import BrowserContext, CDPSession, Error, FloatRect, Locator, Page, Playwright
 
 FLAGS = [
     "--no-sandbox",
@@ -85,10 +85,17 @@ class Phone:
     def touch(self, locator: Locator, page: Page | None = None) -> None:
         """One real touch in the middle of it."""
         page = page or locator.page
-        locator.scroll_into_view_if_needed()
-        box = locator.bounding_box()
+        box = self._place_of(locator)
         assert box, f"nothing to touch: {locator}"
         self.touch_at(page, box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+
+    def _place_of(self, locator: Locator) -> FloatRect | None:
+        """A screen that is drawn anew under the finger is looked at again."""
+        for _ in range(5):
+            with contextlib.suppress(Error):
+                locator.scroll_into_view_if_needed(timeout=4000)
+                return locator.bounding_box()
+        return locator.bounding_box()
 
     def touch_at(self, page: Page, x: float, y: float) -> None:
         wait = self._last_up + APART_MS / 1000 - time.monotonic()
@@ -145,4 +152,3 @@ class Phone:
                 if alive and mark in words and not any(word.startswith(b"--type=") for word in words):
                     found.append(int(entry.name))
         return found
-

@@ -62,10 +62,10 @@ class Server:
         self.url = f"http://127.0.0.1:{self.port}"
         self.log = data.with_name(data.name + ".log")
         self.process: subprocess.Popen[bytes] | None = None
+        self.words = [sys.executable, "-m", "easelside", "serve"]
 
     def start(self) -> None:
-        words = [sys.executable, "-m", "easelside", "serve"]
-        words += ["--data", str(self.data), "--host", "127.0.0.1", "--port", str(self.port)]
+        words = [*self.words, "--data", str(self.data), "--host", "127.0.0.1", "--port", str(self.port)]
         paths = os.pathsep.join([str(self.package), str(ROOT)])
         with self.log.open("ab") as log:
             self.process = subprocess.Popen(

@@ -1,0 +1,115 @@
+"""One server and its phones on one clock that the test moves, over the demonstration's workshop."""
+
+import shutil
+from collections.abc import Callable
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import Page, expect
+from tests.bench_day.moving_clock import MovingClock, ServerByThatClock
+from tests.bench_day.phone import Phone
+
+from easelside.clock import FakeClock
+from easelside.logbook.book import Logbook
+from seed_demo import load
+
+Tell = Callable[[Logbook, datetime, str], object]
+AT_THE_BENCH = datetime(2026, 11, 25, 13, 45, tzinfo=UTC)
+
+
+def told(data: Path, began: datetime, zone: str, tell: Tell) -> Path:
+    """A data folder in which that story stands."""
+    filled = Logbook.open(data, FakeClock(began), durable=False)
+    # The six of lot D lie in the water since 14 minutes when the story ends: 17 minutes later they are ready.
+    tell(filled, began - timedelta(minutes=17), zone)
+    filled.close()
+    return data
+
+
+class Stories:
+    """The demonstration, told once for each moment and copied for each day."""
+
+    def __init__(self, folder: Path) -> None:
+        self._folder = folder
+        self._told: dict[tuple[datetime, str], Path] = {}
+
+    def get(self, began: datetime, zone: str) -> Path:
+        if (began, zone) not in self._told:
+            self._told[began, zone] = told(self._folder / str(len(self._told)), began, zone, load.load)
+        return self._told[began, zone]
+
+
+class Day:
+    """One phone, one server, one clock, over the demonstration's workshop as it stood at `began`."""
+
+    def __init__(
+        self,
+        package: Path,
+        folder: Path,
+        phone: Phone,
+        began: datetime,
+        zone: str = "Europe/Berlin",
+        *,
+        stories: "Stories",
+        tell: Tell | None = None,
+    ) -> None:
+        """`tell` fills the empty logbook instead of the demonstration."""
+        self.clock = MovingClock(began, folder / "clock")
+        data = folder / "workshop"
+        if tell:
+            told(data, began, zone, tell)
+        else:
+            shutil.copytree(stories.get(began, zone), data)
+        self.server = ServerByThatClock(package, data, self.clock)
+        self.server.start()
+        self.phone = phone
+        self.page = self.opened_on(phone)
+
+    def opened_on(self, phone: Phone) -> Page:
+        """A phone's first visit, on this day's clock."""
+        page = self.clock.wind(phone).open(self.server.url)
+        phone.ready_offline()
+        return page
+
+    def sent(self) -> None:
+        """Until all that the phone holds has reached the server."""
+        all_sent(self.page)
+
+    def cut(self) -> None:
+        self.server.stop()
+
+    def battery_dies(self) -> None:
+        self.phone.kill()
+        self.clock.wind(self.phone)
+        self.page = self.phone.open(self.server.url)
+
+    def next_thing(self, says: str | None = None) -> None:
+        button = self.page.locator("[data-next]").first
+        if says is not None:
+            expect(button).to_contain_text(says)
+        self.phone.touch(button, self.page)
+
+    def piece(self, minutes: float = 3.0) -> None:
+        """One piece at the machine, and one tap."""
+        self.clock.pass_by(self.page, minutes=minutes)
+        self.next_thing("Good")
+
+
+def all_sent(page: Page) -> None:
+    """Until all that a phone holds has reached the server, and what the server has has reached the phone."""
+    if "/today" not in page.url:
+        go(page, "today")
+    page.wait_for_timeout(300)  # the last tap is in the store by then
+    with page.expect_response("**/api/exchange", timeout=20_000):
+        page.evaluate("() => window.dispatchEvent(new Event('focus'))")
+    expect(page.get_by_text("in the workshop").first).to_be_visible(timeout=20_000)
+
+
+def go(page: Page, room: str) -> None:
+    """To a room by its address, as by the Chest, without a touch."""
+    page.evaluate("(room) => { location.hash = '#/' + room; }", room)
+
+
+def standing(piece: dict[str, Any]) -> list[object]:
+    return [value for name, value in piece.items() if name.startswith("outcome/") and value is not None]

@@ -7,12 +7,12 @@ from pathlib import Path
 from typing import Any
 
 from playwright.sync_api import Page, expect
-from seed_demo import load
-from tests.bench_day.moving_clock import MovingClock, ServerByThatClock
-from tests.bench_day.phone import Phone
 
 from easelside.clock import FakeClock
 from easelside.logbook.book import Logbook
+from seed_demo import load
+from tests.bench_day.moving_clock import MovingClock, ServerByThatClock
+from tests.bench_day.phone import Phone
 
 Tell = Callable[[Logbook, datetime, str], object]
 AT_THE_BENCH = datetime(2026, 11, 25, 13, 45, tzinfo=UTC)

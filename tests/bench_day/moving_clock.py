@@ -9,6 +9,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from playwright.sync_api import Page
+
 from tests.bench_day.phone import Phone
 from tests.bench_day.running_server import Server
 

@@ -1,4 +1,4 @@
-"""A whole bench day with the network cut: soak, set-up after a blade change, 24 pieces, wind down, then the server."""
+"""A whole bench day with no network: soak, set-up after a blade change, 24 pieces, wind down; then the server."""
 
 from collections import Counter
 from collections.abc import Callable
@@ -6,11 +6,11 @@ from datetime import datetime
 
 import pytest
 from playwright.sync_api import expect
-from tests.bench_day.day import Day, standing
 
 from easelside.logbook.book import Logbook
 from easelside.logbook.model import Record
 from seed_demo import load
+from tests.bench_day.day import Day, standing
 
 pytestmark = pytest.mark.browser
 

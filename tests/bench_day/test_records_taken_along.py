@@ -8,13 +8,13 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
-from seed_demo.load import load
-from tests.bench_day.phone import Phone
-from tests.bench_day.running_server import Server
 
 from easelside.forecast.csv_files import write_csv
 from easelside.logbook.book import Logbook
 from easelside.records.columns import NAMES
+from seed_demo.load import load
+from tests.bench_day.phone import Phone
+from tests.bench_day.running_server import Server
 
 pytestmark = pytest.mark.browser
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
+
 from tests.bench_day.files_server import Files
 from tests.bench_day.phone import Phone
 

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import expect
+
 from tests.bench_day.files_server import Files
 from tests.bench_day.phone import Phone
 from tests.bench_day.running_server import build_client

@@ -17,13 +17,13 @@ ROOT = Path(__file__).resolve().parents[2]
 sys.path[:0] = [str(ROOT), str(ROOT / "server")]
 
 from playwright.sync_api import Page, sync_playwright  # noqa: E402
+
+from easelside.clock import SystemClock  # noqa: E402
+from easelside.logbook.book import Logbook  # noqa: E402
 from seed_demo import load  # noqa: E402
 from tests.bench_day.files_server import Files  # noqa: E402
 from tests.bench_day.phone import Phone  # noqa: E402
 from tests.bench_day.running_server import Server, copy_with_client  # noqa: E402
-
-from easelside.clock import SystemClock  # noqa: E402
-from easelside.logbook.book import Logbook  # noqa: E402
 
 SLOWED = 4
 COLD_STARTS = 9

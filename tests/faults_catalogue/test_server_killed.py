@@ -10,11 +10,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from tests.faults_catalogue.running import Server
 
 from easelside.clock import SystemClock
 from easelside.logbook.book import Logbook
 from easelside.logbook.ids import IdMaker
+from tests.faults_catalogue.running import Server
 
 ids = IdMaker(os.urandom)
 

@@ -12,13 +12,13 @@ from typing import Any
 
 import pytest
 import sqlalchemy as sa
-from tests.faults_catalogue.running import Server
-from tests.faults_catalogue.test_server_killed import new_id, written
 
 from easelside.clock import FakeClock
 from easelside.errors import DamagedLogbook, DiskFull, EaselsideError, FolderInUse, StorageFailed
 from easelside.logbook.book import Logbook
 from easelside.logbook.folder import DATABASE
+from tests.faults_catalogue.running import Server
+from tests.faults_catalogue.test_server_killed import new_id, written
 
 clock = FakeClock()
 TOLD = ("changes", "records", "pieces", "head")

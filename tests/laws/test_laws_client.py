@@ -5,6 +5,7 @@ import re
 from pathlib import Path
 
 import pytest
+
 from tests.bench_day.running_server import ROOT, build_client
 
 SOURCE = ROOT / "webclient/src"

@@ -13,8 +13,6 @@ import time
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from tests.server.model_phone import Json, Phone, exchange_until_through
-
 from easelside.clock import FakeClock
 from easelside.exchange.routes import answer
 from easelside.exchange.schemas import read
@@ -22,6 +20,7 @@ from easelside.logbook.backups import kept, restore
 from easelside.logbook.book import Logbook
 from easelside.logbook.folder import DATABASE
 from easelside.logbook.ids import time_ordered_id
+from tests.server.model_phone import Json, Phone, exchange_until_through
 
 RECORDS = [("soak", time_ordered_id(n, b"r" * 10)) for n in (1, 2)] + [
     ("piece", time_ordered_id(3, b"r" * 10))

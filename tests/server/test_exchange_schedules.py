@@ -1,6 +1,7 @@
 """Whatever the network, the clocks and the backups do: all end equal, and nothing is lost."""
 
 import pytest
+
 from tests.server.schedules import run_one
 
 FIRST, COUNT, AT_ONCE = 7_000, 320, 20

@@ -4,11 +4,11 @@ import csv
 from datetime import UTC, datetime
 
 import pytest
-from seed_demo.load import load
 
 from easelside.forecast.csv_files import write_csv
 from easelside.logbook.book import Logbook
 from easelside.records.columns import HEADERS, NAMES
+from seed_demo.load import load
 
 NOW = datetime(2026, 11, 25, 12, 50, tzinfo=UTC)
 

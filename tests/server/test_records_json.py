@@ -8,12 +8,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from seed_demo.load import load
 
 from easelside.errors import ExportUnusable, NotEmpty
 from easelside.logbook.book import Logbook
 from easelside.logbook.export import state_hash
 from easelside.logbook.model import Field, Record
+from seed_demo.load import load
 
 CASES = json.loads((Path(__file__).parents[1] / "shared_cases/state_hash.json").read_text("utf-8"))["cases"]
 NOW = datetime(2026, 11, 25, 12, 50, tzinfo=UTC)

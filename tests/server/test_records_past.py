@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 from flask.testing import FlaskClient
-from seed_demo.load import load
 
 from easelside.app import create_app
 from easelside.logbook.book import Logbook
 from easelside.settings import Settings
+from seed_demo.load import load
 
 NOW = datetime(2026, 11, 25, 12, 50, tzinfo=UTC)
 

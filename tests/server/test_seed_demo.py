@@ -9,13 +9,13 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
-from seed_demo.load import changes, load
 
 from easelside.exchange.rules import problem_with_change
 from easelside.forecast.counting import Counting, Fact
 from easelside.logbook.book import Logbook
 from easelside.profiling.rules import outcome_of
 from easelside.units import read_instant
+from seed_demo.load import changes, load
 
 ZONE = ZoneInfo("Europe/Berlin")
 NOW = datetime(2026, 11, 25, 12, 50, tzinfo=UTC)

@@ -1,4 +1,4 @@
-"""A whole bench day with no network: soak, set-up after a blade change, 24 pieces, wind down; then the server."""
+"""A whole bench day, no network: soak, set-up after a blade change, 24 pieces, wind down; then the server."""
 
 from collections import Counter
 from collections.abc import Callable

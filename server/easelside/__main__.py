@@ -2,8 +2,9 @@
 
 import logging
 import tempfile
+import threading
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any
 
@@ -81,10 +82,16 @@ def run(settings: Settings, words: str, demo_zone: str | None = None) -> None:
     from easelside.app import create_app
     from easelside.forecast.current import Current
     from easelside.housekeeping import nightly
+    from easelside.web.house import house_of
     from easelside.web.serving import serve as serve_until_stopped
 
     def opened(address: str) -> None:
         click.echo(words.format(address=address))
+        filling.start()
+
+    def fill_shelf() -> None:
+        with suppress(EaselsideError):  # whoever asks the shelf is told
+            house_of(app).shelf.catch_up()
 
     clock = SystemClock()
     logbook = Logbook.open(settings.data, clock, durable=demo_zone is None)
@@ -94,10 +101,13 @@ def run(settings: Settings, words: str, demo_zone: str | None = None) -> None:
         current = Current(logbook)
         app = create_app(settings, clock, logbook, current)
         housekeeping = nightly.start(logbook, current, clock)
+        filling = threading.Thread(target=fill_shelf, name="shelf")
         try:
             serve_until_stopped(app, settings.host, settings.port, opened)
         finally:
             housekeeping.shutdown(wait=True)
+            if filling.ident is not None:
+                filling.join()
     finally:
         logbook.close()
 

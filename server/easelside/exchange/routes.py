@@ -13,7 +13,8 @@ from easelside.errors import TooLarge
 from easelside.exchange.model import Json, Refused, Sorted
 from easelside.exchange.schemas import LARGEST_BODY, read
 from easelside.logbook import asking
-from easelside.logbook.book import Answer, Logbook
+from easelside.logbook.book import Logbook
+from easelside.logbook.model import Answer
 from easelside.logbook.rules import written
 from easelside.shelf.rules import is_in_play, needed_since
 

@@ -7,6 +7,7 @@
 - `tables`, `door`, `folder`: the SQL tables, how a database is opened, who may own a folder
 - `book`: `Logbook`, the one that everybody else uses; `reader`: the half of it that only asks
 - `taking`: changes and offers onto the open `page`, by `direct` statements; `pieces`: columns to ask by
+- `together`: what is stored by one commit
 - `asking`: questions; `rebuilding`: the tables again, from the changes
 - `backups`, `checking`, `health`, `erasing`, `export`: looking after it
 """

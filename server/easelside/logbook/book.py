@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import timedelta
 from pathlib import Path
-from typing import IO, TypedDict
+from typing import IO
 
 import sqlalchemy as sa
 
@@ -22,24 +22,16 @@ from easelside.logbook.door import open_engine, reading, understood
 from easelside.logbook.folder import DATABASE, Owner, refuse_copied_about
 from easelside.logbook.health import Health, what_is_wrong
 from easelside.logbook.ids import IdMaker
-from easelside.logbook.model import Accepted, Change, End, Offer, Offered, Value
+from easelside.logbook.model import Accepted, Answer, Change, Offer, Value
 from easelside.logbook.page import OpenPage
 from easelside.logbook.reader import Reader
 from easelside.logbook.rebuilding import rebuild
 from easelside.logbook.rules import Clocks, clocks_at, server_clock_doubt, written
 from easelside.logbook.taking import take, take_offers
+from easelside.logbook.together import Letter, Together
 
 TAIL = 1000  # rows whose hashes are looked at when the logbook is opened
 SERVER = "server"
-
-
-class Answer(TypedDict):
-    """What became of the changes and offers of one exchange."""
-
-    accepted: list[Accepted]
-    offered: list[Offered]
-    end: End
-    now: str
 
 
 class Logbook(Reader):
@@ -51,6 +43,7 @@ class Logbook(Reader):
         super().__init__(engine, clock)
         self._owner = owner
         self._writer = threading.Lock()
+        self._together = Together(self._store)
         self._doubt: StorageFailed | None = None
         self._wrong: DamagedLogbook | None = None
         self._exchanges: dict[str, tuple[str, timedelta]] = {}
@@ -137,18 +130,24 @@ class Logbook(Reader):
         now = written(self._clock.now())
         last = self._exchanges.get(device)
         clocks = clocks_at(device_now, now, last[0] if last else None)
-        offered: list[Offered] = []
-        accepted: list[Accepted] = []
         if changes or offers:
-            with self._writing() as page:
-                offered = take_offers(page, offers, device, now) if offers else []
-                accepted = take(page, changes, clocks)
-                end = page.write()
-                asking.note_exchange(page.connection, device, now, clocks.off)
+            answer = self._together.hand_in(Letter(device, now, clocks, changes, offers))
         else:
-            end = self.end()
-        self._exchanges[device] = (now, clocks.off)
-        return Answer(accepted=accepted, offered=offered, end=end, now=now)
+            answer = Answer(accepted=[], offered=[], end=self.end(), now=now)
+        self._exchanges[device] = now, clocks.off
+        return answer
+
+    def _store(self, letters: Sequence[Letter]) -> list[Answer]:
+        """Each by itself, in turn; one commit for all."""
+        answers = []
+        with self._writing() as connection:
+            for letter in letters:
+                page = OpenPage(connection)
+                offered = take_offers(page, letter.offers, letter.device, letter.now) if letter.offers else []
+                accepted, end = take(page, letter.changes, letter.clocks), page.write()
+                asking.note_exchange(connection, letter.device, letter.now, letter.clocks.off)
+                answers.append(Answer(accepted=accepted, offered=offered, end=end, now=letter.now))
+        return answers
 
     def write(
         self,
@@ -162,7 +161,8 @@ class Logbook(Reader):
         """One change made on the server itself; it saw what stands there now unless told otherwise."""
         at = self._clock.now()
         now = written(at)
-        with self._writing() as page:
+        with self._writing() as connection:
+            page = OpenPage(connection)
             page.load({kind: [record]})
             fields = page.fields(kind, record)
             if saw is None:
@@ -190,12 +190,12 @@ class Logbook(Reader):
         return self._ids.make(int(self._clock.now().timestamp() * 1000))
 
     @contextmanager
-    def _writing(self) -> Iterator[OpenPage]:
+    def _writing(self) -> Iterator[sa.Connection]:
         with self._writer:
             self._clear_doubt()
             try:
                 with understood(), self._engine.begin() as connection:
-                    yield OpenPage(connection)
+                    yield connection
             except StorageFailed as failed:
                 self._doubt = failed
                 raise

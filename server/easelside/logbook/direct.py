@@ -1,10 +1,11 @@
 """The few statements that run for every change, written out.
 
-SQLAlchemy's compiler costs more than SQLite itself here: with these a change is much quicker. Everything
-that runs once a request or less goes through Core.
+SQLAlchemy's compiler and results cost more than SQLite itself here: with these, through the driver's own
+cursor, a change is much quicker. Everything that runs once a request or less goes through Core.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from typing import Any
 
 import sqlalchemy as sa
@@ -26,11 +27,31 @@ def _mark(connection: sa.Connection) -> str:
     return "?" if connection.dialect.paramstyle == "qmark" else "%s"
 
 
+@contextmanager
+def _cursor(connection: sa.Connection, statement: str) -> Iterator[Any]:
+    """The driver's cursor within the connection's transaction; refusals are raised as SQLAlchemy does."""
+    cursor = connection.connection.cursor()
+    refusals = connection.dialect.loaded_dbapi.Error
+    try:
+        yield cursor
+    except refusals as refusal:
+        raise sa.exc.DBAPIError.instance(statement, None, refusal, refusals) from refusal
+    finally:
+        cursor.close()
+
+
 def run(connection: sa.Connection, statement: str, rows: Sequence[tuple[Any, ...]]) -> None:
     """One statement with as many rows of values as there are; nothing for none."""
     if rows:
         written = statement.replace("{}", _mark(connection))
-        connection.exec_driver_sql(written, list(rows) if len(rows) > 1 else rows[0])
+        with _cursor(connection, written) as cursor:
+            cursor.executemany(written, rows)
+
+
+def is_any(connection: sa.Connection, question: str) -> bool:
+    with _cursor(connection, question) as cursor:
+        cursor.execute(question)
+        return cursor.fetchone() is not None
 
 
 def look_up(
@@ -45,5 +66,7 @@ def look_up(
         full = 1 << (len(some) - 1).bit_length()  # few lengths, so that the database knows the statement
         some += [some[-1]] * (full - len(some))
         asked = f"{question.replace('{}', mark)} IN ({','.join([mark] * full)})"
-        found += [tuple(row) for row in connection.exec_driver_sql(asked, (*before, *some))]
+        with _cursor(connection, asked) as cursor:
+            cursor.execute(asked, (*before, *some))
+            found += cursor.fetchall()
     return found

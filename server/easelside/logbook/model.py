@@ -143,3 +143,12 @@ def fold(fields: Fields, row: Row) -> Fields:
             saw=row["saw"].get(name),
         )
     return after
+
+
+class Answer(TypedDict):
+    """What became of the changes and offers of one exchange."""
+
+    accepted: list[Accepted]
+    offered: list[Offered]
+    end: End
+    now: str

@@ -56,7 +56,7 @@ class OpenPage:
 
     def held_of(self, ids: Iterable[str]) -> list[Row]:
         """The held rows that stand for fields of these changes; most logbooks were never put back."""
-        if self.connection.exec_driver_sql(direct.ANY_HELD).first() is None:
+        if not direct.is_any(self.connection, direct.ANY_HELD):
             return []
         return [decode_row(row) for (row,) in direct.look_up(self.connection, direct.HELD, ids)]
 

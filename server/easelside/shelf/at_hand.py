@@ -24,7 +24,10 @@ LOOKED_OVER_EVERY = timedelta(minutes=1)
 
 
 class Shelf:
-    """Documents: {kind, id, seq, when, fields, said}, `said` being the plain values that stand."""
+    """Documents: {kind, id, seq, when, fields, said}, `said` being the plain values that stand.
+
+    Empty until the first `catch_up`: ten years of records take a second, and no phone waits for it.
+    """
 
     def __init__(self, book: Logbook, clock: Clock) -> None:
         self._book = book
@@ -35,7 +38,6 @@ class Shelf:
         self._db = TinyDB(storage=MemoryStorage)
         self._looked_over: datetime | None = None
         self.as_of_seq = -1
-        self.catch_up()
 
     def records(self, kind: str) -> list[Record]:
         """The records of a kind that are in play, in the order of their ids."""
@@ -61,6 +63,7 @@ class Shelf:
 
     def __len__(self) -> int:
         with self._lock:
+            self.catch_up()
             return len(self._places)
 
     def catch_up(self) -> None:

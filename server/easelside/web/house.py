@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from threading import Lock
 from typing import cast
 
-from flask import current_app
+from flask import Flask, current_app
 
 from easelside.clock import Clock
 from easelside.logbook.book import Logbook
@@ -21,6 +21,10 @@ class House:
     one_at_a_time: Lock  # an If-Match is compared and the change written with nobody in between
 
 
+def house_of(app: Flask) -> House:
+    return cast(House, app.extensions[NAME])
+
+
 def house() -> House:
     """The house of the request that is being answered."""
-    return cast(House, current_app.extensions[NAME])
+    return house_of(current_app)

@@ -1,6 +1,7 @@
 """How does the server run? One process, threads, until it is told to stop."""
 
 import errno
+import gc
 import signal
 import threading
 from collections.abc import Callable
@@ -51,6 +52,7 @@ def serve(app: Flask, host: str, port: int, opened: Callable[[str], None]) -> No
     for number in (signal.SIGTERM, signal.SIGINT):
         signal.signal(number, stop)
     opened(f"http://{f'[{host}]' if ':' in host else host}:{server.bind_addr[1]}/")
+    gc.freeze()  # the program itself stays: no collection need walk through it for each request
     server.serve()
 
 

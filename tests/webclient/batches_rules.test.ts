@@ -101,3 +101,19 @@ test("what is planned for later stands after what is here, the nearest day first
   const all = [one("far", "2026-12-03"), one("near", "2026-11-27"), one("today", "2026-11-25"), one("old", "2026-11-20"), one("none", null)];
   expect(rules.asListed(all, "2026-11-25").map((each) => each.batch.id)).toEqual(["today", "old", "none", "near", "far"]);
 });
+
+describe("what is left for the machine", () => {
+  const left = (tallies: Tally[], cut = rules.NOTHING_CUT, more: Partial<Batch> = {}, comes: Partial<Lot> = {}): number =>
+    rules.leftToProfile(batch(more), stands(tallies, more, cut, comes), rules.profiledOf("b", tallies, cut));
+  test("what was tapped and what was written up are cut", () => {
+    expect(left([tally("profiled", 10, 9)], { good: 4, second: 0, lost: 1, last: null })).toBe(15);
+    expect(left([tally("profiled", 30, 28)])).toBe(0);
+  });
+  test("nothing of cane that came profiled, or that is written up at a later stage", () => {
+    expect(left([], rules.NOTHING_CUT, {}, { comes: "profiled" })).toBe(0);
+    expect(left([tally("shaped", 30, 28)])).toBe(0);
+  });
+  test("a batch that does not say how many it has is not through", () => {
+    expect(left([], rules.NOTHING_CUT, { pieces: null })).toBe(1);
+  });
+});

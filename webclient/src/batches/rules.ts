@@ -114,6 +114,14 @@ export const writtenUp = (batch: string, stage: Stage, tallies: readonly Tally[]
     (tally) => tally.started,
   );
 
+/** Pieces that the machine has still to cut; 1 where the batch does not say how many it has. */
+export function leftToProfile(batch: Batch, stands: Stands, profiled: number): number {
+  const at = stands.stages.findIndex((one) => one.stage === "profiled");
+  const further = stands.stages.slice(Math.max(0, at)).some((one) => one.passed !== null) && profiled === 0;
+  if (at === -1 || further) return 0;
+  return batch.pieces === null ? 1 : Math.max(0, batch.pieces - profiled);
+}
+
 /** Of the batches not closed, the one whose pieces have waited longest; planned days count, `today` is a calendar day. */
 export function waitsLongest<T extends { batch: Batch; stands: Stands }>(
   all: readonly T[],

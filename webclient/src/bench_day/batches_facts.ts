@@ -1,10 +1,10 @@
 /** Where does every batch stand, pieces and tallies together? Joins batches with what was cut at the bench. */
 import { computed } from "@preact/signals";
-import type { Batch, Lot, Stage, Tally } from "../batches/model";
-import { asStages } from "../batches/model";
+import type { Batch, Lot, Tally } from "../batches/model";
 import {
   batchForBench,
   type Cut,
+  leftToProfile,
   NOTHING_CUT,
   newestFirst,
   profiledOf,
@@ -13,11 +13,8 @@ import {
   whereStands,
 } from "../batches/rules";
 import { batches, lots, tallies } from "../batches/state";
-import { texts } from "../logbook/read";
-import { logbook } from "../logbook/state";
-import { counted } from "../profiling/model";
-import { pieces } from "../profiling/state";
-import { today, WORKSHOP } from "./care_facts";
+import { today } from "./care_facts";
+import { cutByBatch, workshopStages } from "./cut_facts";
 
 export interface BatchFacts {
   batch: Batch;
@@ -32,24 +29,6 @@ export interface BatchFacts {
   last: string | null;
 }
 
-/** What was tapped at the bench, by batch. */
-export const cutByBatch = computed((): Map<string, Cut> => {
-  const all = new Map<string, Cut>();
-  for (const piece of pieces.value) {
-    const outcome = counted(piece)?.outcome;
-    if (!piece.batch || !outcome) continue;
-    const cut = all.get(piece.batch) ?? { ...NOTHING_CUT };
-    all.set(piece.batch, cut);
-    cut[outcome] += 1;
-    if (piece.at && (!cut.last || piece.at > cut.last)) cut.last = piece.at;
-  }
-  return all;
-});
-
-export const workshopStages = computed((): Stage[] =>
-  asStages(texts(logbook.row("workshop", WORKSHOP), "stages")),
-);
-
 export const allBatches = computed((): BatchFacts[] => {
   const lotBy = new Map(lots.value.map((lot) => [lot.id, lot]));
   const written = new Map<string | null, Tally[]>();
@@ -60,8 +39,6 @@ export const allBatches = computed((): BatchFacts[] => {
     const own = written.get(batch.id) ?? [];
     const stands = whereStands(batch, lot, workshopStages.value, own, cut);
     const profiled = profiledOf(batch.id, own, cut);
-    const at = stands.stages.findIndex((one) => one.stage === "profiled");
-    const further = stands.stages.slice(Math.max(0, at)).some((one) => one.passed !== null) && profiled === 0;
     return {
       batch,
       lot,
@@ -69,7 +46,7 @@ export const allBatches = computed((): BatchFacts[] => {
       stands,
       profiled,
       label: batch.label ?? lot?.label ?? "?",
-      left: at === -1 || further ? 0 : batch.pieces === null ? 1 : Math.max(0, batch.pieces - profiled),
+      left: leftToProfile(batch, stands, profiled),
       begun: profiled > 0,
       last: cut.last,
     };

@@ -1,16 +1,27 @@
 /** What the soak needs to know of batches and lots, and how every soak stands now. Joins soak and batches. */
 import { computed } from "@preact/signals";
-import { type Batch, readBatch, readLot } from "../batches/model";
-import { batchForBench, newestFirst } from "../batches/rules";
+import { type Batch, readBatch, readLot, readTally } from "../batches/model";
+import {
+  batchForBench,
+  leftToProfile,
+  NOTHING_CUT,
+  newestFirst,
+  profiledOf,
+  whereStands,
+} from "../batches/rules";
 import { minute, second } from "../clock";
 import { dayOf } from "../language/format";
-import { text } from "../logbook/read";
+import { once, text } from "../logbook/read";
 import { logbook } from "../logbook/state";
 import type { BatchFact, DraftFacts, LotFact } from "../soak/draft";
 import type { Soak } from "../soak/model";
 import { inTheWater, isDrying, nextGroup, takenOutAt, toBeMarked } from "../soak/rules";
 import { type Standing, standingOf } from "../soak/standing";
 import { habit, soaks, workshopTime } from "../soak/state";
+import { cutByBatch, workshopStages } from "./cut_facts";
+
+const asLot = once(readLot);
+const asTally = once(readTally);
 
 export const lots = computed((): LotFact[] =>
   logbook
@@ -30,39 +41,59 @@ export function soakedOf(batch: string, all: readonly Soak[]): number {
     .reduce((sum, soak) => sum + (soak.pieces ?? 0), 0);
 }
 
-function asFact(batch: Batch, all: readonly Soak[]): BatchFact {
+/** Pieces of a batch that no water is for: `leftOf` them are still to be profiled, whatever was soaked. */
+function asFact(batch: Batch, all: readonly Soak[], leftOf: LeftOf): BatchFact {
+  const toCut = leftOf(batch);
+  const dry = batch.pieces === null ? null : Math.max(0, batch.pieces - soakedOf(batch.id, all));
   return {
     id: batch.id,
     label: batch.label ?? "",
     lot: batch.lot,
-    left: batch.pieces === null ? null : Math.max(0, batch.pieces - soakedOf(batch.id, all)),
+    left: toCut === 0 ? 0 : dry === null ? null : Math.min(dry, toCut),
   };
 }
+
+/** How many of a batch the machine has still to cut. */
+type LeftOf = (batch: Batch) => number;
 
 /** The batches that a soak can belong to, and the one whose turn it is. */
 export function batchesToSoak(
   batches: readonly Batch[],
   all: readonly Soak[],
   today: string,
+  leftOf: LeftOf,
 ): { batches: BatchFact[]; next: BatchFact | null } {
   const open = newestFirst(batches).filter((batch) => !batch.closed && batch.label !== null);
   const turn = batchForBench(
     open.map((batch) => {
       const begun = soakedOf(batch.id, all) > 0;
-      return { batch, left: asFact(batch, all).left ?? 1, begun, last: null };
+      return { batch, left: asFact(batch, all, leftOf).left ?? 1, begun, last: null };
     }),
     today,
   );
   return {
-    batches: open.map((batch) => asFact(batch, all)),
-    next: turn === null ? null : asFact(turn.batch, all),
+    batches: open.map((batch) => asFact(batch, all, leftOf)),
+    next: turn === null ? null : asFact(turn.batch, all, leftOf),
   };
 }
+
+const leftToCut = computed((): LeftOf => {
+  const lotBy = new Map(logbook.rows("lot").map((row) => [row.id, asLot(row)]));
+  const written = logbook.rows("tally").map(asTally);
+  const order = workshopStages.value;
+  return (batch) => {
+    const cut = cutByBatch.value.get(batch.id) ?? NOTHING_CUT;
+    const lot = (batch.lot && lotBy.get(batch.lot)) || null;
+    const stands = whereStands(batch, lot, order, written, cut);
+    return leftToProfile(batch, stands, profiledOf(batch.id, written, cut));
+  };
+});
 
 /** The facts of the draft, at this second. Call it where it is rendered. */
 export function draftFacts(): DraftFacts {
   const now = workshopTime(minute.value);
-  const { batches, next } = batchesToSoak(logbook.rows("batch").map(readBatch), soaks.value, dayOf(now));
+  const all = logbook.rows("batch").map(readBatch);
+  const { batches, next } = batchesToSoak(all, soaks.value, dayOf(now), leftToCut.value);
   return { soaks: soaks.value, habit: habit.value, lots: lots.value, batches, next, now };
 }
 

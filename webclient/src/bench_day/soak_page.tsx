@@ -29,7 +29,7 @@ import { TakeBack } from "../soak/TakeBack";
 import * as words from "../soak/words";
 import { type Next, Saved } from "../workshop";
 import { ClockLine } from "./clock_line";
-import { draftFacts, drying, groupNext, jars, soakTime, standing, toMark } from "./soak_facts";
+import { draftFacts, drying, groupNext, isOut, jars, soakTime, standing, toMark } from "./soak_facts";
 
 export default function SoakPage() {
   const where = route.value.rest[0] ?? null;
@@ -69,6 +69,7 @@ export function jarsNext(
   all: readonly Standing[],
   group: { at: number; pieces: number } | null,
   now: number,
+  caneIsOut: boolean,
 ): Next {
   const ready = all.find((one) => one.state === "ready" || one.state === "over");
   if (ready) {
@@ -92,6 +93,7 @@ export function jarsNext(
       sub: words.first_ready(first.name, first.ready),
       onTake: () => go("set-up"),
     };
+  if (caneIsOut) return { label: words.set_up, sub: words.nothing_in, onTake: () => go("set-up") };
   return { label: words.put_more_in, sub: words.nothing_in, onTake: () => go("soak", "in") };
 }
 
@@ -119,10 +121,10 @@ function InTheWater() {
       }}
       onOpen={(one) => go("soak", one.soak.id)}
       onDryEnough={(one) => dryEnough(did_words.dry_enough, one.soak)}
-      next={jarsNext(jars.value, group, now)}
+      next={jarsNext(jars.value, group, now, isOut.value)}
       aside={<TakeBack />}
       onEndRow={() => endRow(did_words.row)}
-      onMore={jars.value.length > 0 ? () => go("soak", "in") : null}
+      onMore={jars.value.length > 0 || isOut.value ? () => go("soak", "in") : null}
     />
   );
 }

@@ -1,6 +1,6 @@
 /** What a session at the machine and one piece of it are, as the records hold them. */
 import type { Row } from "../logbook/model";
-import { flag, num, prefixed, text, texts } from "../logbook/read";
+import { flag, num, once, prefixed, text, texts } from "../logbook/read";
 
 export type Outcome = "good" | "second" | "lost";
 export const OUTCOMES: readonly Outcome[] = ["good", "second", "lost"];
@@ -100,6 +100,8 @@ export function readPiece(row: Row): Piece {
     nulledBy,
   };
 }
+
+export const asPiece = once(readPiece);
 
 export function readSession(row: Row): Session {
   const winds: Record<string, boolean> = {};

@@ -5,7 +5,7 @@ import type { Edit, Value } from "../logbook/model";
 import { pieceId } from "../logbook/piece_id";
 import { once } from "../logbook/read";
 import { logbook, newId } from "../logbook/state";
-import { counted, isDone, type Outcome, type Piece, readPiece, readSession, type Session } from "./model";
+import { asPiece, counted, isDone, type Outcome, type Piece, readSession, type Session } from "./model";
 import * as rules from "./rules";
 
 /** What the bench is told of the other rooms. */
@@ -21,7 +21,6 @@ export interface BenchFacts {
   blade: string | null;
 }
 
-const asPiece = once(readPiece);
 const asSession = once(readSession);
 
 export const sessions = computed(() => logbook.rows("session").map(asSession));

@@ -8,7 +8,7 @@ import { type Mark, readHabit, readSoak, type Soak, type SoakHabit, type Water }
 import { freeJar, lastRow, nextGroup, PRESET_C, type PutIn, planned, trueNow } from "./rules";
 
 /** The one record of the workshop. */
-const WORKSHOP = "00000000-0000-8000-8000-000000000001";
+export const WORKSHOP = "00000000-0000-8000-8000-000000000001";
 
 export const soaks: ReadonlySignal<Soak[]> = computed(() => logbook.rows("soak").map(readSoak));
 

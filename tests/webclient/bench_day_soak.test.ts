@@ -1,0 +1,38 @@
+import "fake-indexeddb/auto";
+import { expect, test } from "vitest";
+import type { Batch } from "../../webclient/src/batches/model";
+import { batchesToSoak } from "../../webclient/src/bench_day/soak_facts";
+import { jarsNext } from "../../webclient/src/bench_day/soak_page";
+import type { Soak } from "../../webclient/src/soak/model";
+
+const TODAY = "2026-11-25";
+const batch = (id: string, more: Partial<Batch> = {}): Batch => ({
+  id, label: id, lot: null, pieces: 24, wantedGood: null, plannedDay: TODAY, machine: null, stages: null, firstStage: null, note: null, closed: false, ...more,
+});
+const soaked = (of: string, pieces: number): Soak => ({
+  id: `soak-${of}`, purpose: "profile", pieces, batch: of, lot: null, jar: "1", water: "warm", water_c: 38, soak_s: 1800,
+  put_in: "2026-11-25T12:36:00.000Z", put_in_skew_ms: null, taken_out: "2026-11-25T13:06:00.000Z", taken_out_skew_ms: null,
+  mark: "good", drying_since: null, dried_at: null, silenced_at: null, rings_again_at: null, next_silenced_at: null,
+  next_rings_again_at: null, run: null, of_pieces: null, every_s: null, note: null,
+});
+const nextUp = (batches: Batch[], soaks: Soak[], toCut: Record<string, number>): { id: string; left: number | null } | null => {
+  const { next } = batchesToSoak(batches, soaks, TODAY, (one) => toCut[one.id] ?? 0);
+  return next && { id: next.id, left: next.left };
+};
+
+test("a batch that is profiled already is never offered to the water, whatever was soaked of it", () => {
+  expect(nextUp([batch("D1"), batch("E1", { plannedDay: null })], [], { D1: 0, E1: 24 })).toEqual({ id: "E1", left: 24 });
+  expect(nextUp([batch("D1", { pieces: null })], [], { D1: 0 })).toBeNull();
+});
+
+test("what is cut without a soak written down needs no water; what was soaked needs none either", () => {
+  expect(nextUp([batch("D1")], [], { D1: 9 })).toEqual({ id: "D1", left: 9 });
+  expect(nextUp([batch("D1")], [soaked("D1", 18)], { D1: 24 })).toEqual({ id: "D1", left: 6 });
+  expect(nextUp([batch("D1")], [soaked("D1", 24)], { D1: 24 })).toBeNull();
+});
+
+test("cane is out and no group is due: the jars lead to the set-up, not to more water", () => {
+  expect(jarsNext([], null, 0, true).label).toBe("Set up");
+  expect(jarsNext([], null, 0, false).label).toBe("Put more in");
+  expect(jarsNext([], { at: -1, pieces: 6 }, 0, true).label).toMatch(/^Put in/);
+});

@@ -1,5 +1,6 @@
 """One server and its phones on one clock that the test moves, over the demonstration's workshop."""
 
+import os
 import shutil
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
@@ -10,6 +11,7 @@ from playwright.sync_api import Page, expect
 
 from easelside.clock import FakeClock
 from easelside.logbook.book import Logbook
+from easelside.logbook.ids import time_ordered_id
 from seed_demo import load
 from tests.bench_day.moving_clock import MovingClock, ServerByThatClock
 from tests.bench_day.phone import Phone
@@ -75,6 +77,26 @@ class Day:
     def sent(self) -> None:
         """Until all that the phone holds has reached the server."""
         all_sent(self.page)
+
+    def another_says(self, piece: str, outcome: str) -> None:
+        """What a phone that is not here says of a piece, without having heard what stands there."""
+        now = self.clock.now()
+        said = now.isoformat(timespec="milliseconds").replace("+00:00", "Z")
+        device, change = (time_ordered_id(int(now.timestamp() * 1000), os.urandom(10)) for _ in range(2))
+        asked: dict[str, Any] = {"device": device, "device_now": said, "logbook": None, "end": None}
+        asked |= {"after": 0, "offers": [], "changes": [], "limit": 1}
+        first = self.server.ask("/api/exchange", asked)[1]
+        name = f"outcome/{change}"
+        one = {"id": change, "v": 1, "kind": "piece", "record": piece, "device": device, "made": said}
+        one |= {"set": {name: outcome}, "saw": {name: None}, "back": False}
+        asked |= {
+            "logbook": first["logbook"],
+            "end": first["end"],
+            "after": first["cursor"],
+            "changes": [one],
+        }
+        status, answer = self.server.ask("/api/exchange", asked)
+        assert status == 200 and answer["accepted"], answer
 
     def cut(self) -> None:
         self.server.stop()

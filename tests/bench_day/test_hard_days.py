@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 from playwright.sync_api import expect
+
 from tests.bench_day.day import Day, all_sent, go, standing
 from tests.bench_day.moving_clock import SCRIPT
 from tests.bench_day.phone import Phone

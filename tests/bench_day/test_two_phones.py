@@ -1,4 +1,4 @@
-"""Two phones with no network say different things: nothing is lost or counts twice, and the maker is asked."""
+"""Two phones with no network say different things: nothing is lost, each counts once, the maker is asked."""
 
 import re
 from collections.abc import Callable
@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 from playwright.sync_api import Locator, Page, expect
+
 from tests.bench_day.day import Day, all_sent, go, standing
 from tests.bench_day.phone import Phone
 
@@ -16,7 +17,7 @@ NewPhone = Callable[..., Phone]
 
 
 class Two:
-    """Two phones in one workshop; A cut the first piece of D1 and B has heard of it. Then the network is cut."""
+    """Two phones in one workshop; A cut the first of D1, B has heard of it. Then the network is cut."""
 
     def __init__(self, day: Day, second: Phone, *, begun: bool = True) -> None:
         self.day, self.a, self.b = day, day.phone, second

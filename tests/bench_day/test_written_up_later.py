@@ -7,11 +7,11 @@ from typing import Any
 
 import pytest
 from playwright.sync_api import expect
+
+from easelside.logbook.book import Logbook
 from seed_demo import load
 from seed_demo.telling import rfc3339
 from tests.bench_day.day import Day, all_sent, go
-
-from easelside.logbook.book import Logbook
 
 pytestmark = pytest.mark.browser
 

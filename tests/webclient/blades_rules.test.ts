@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { BladeMove, Cut } from "src/blades/model";
-import { changeWarnings, cutBy, edgeAt, edgeIn, piecesOnEdges, timelineOf, twoBladesIn, waitingToBeGround } from "src/blades/rules";
+import { changeWarnings, cutBy, edgeAt, edgeIn, laterFitting, piecesOnEdges, timelineOf, twoBladesIn, waitingToBeGround } from "src/blades/rules";
 
 let made = 0;
 const move = (blade: string, what: BladeMove["what"], at: string, rest: Partial<BladeMove> = {}): BladeMove => ({
@@ -144,6 +144,25 @@ describe("two blades in one machine?", () => {
   it("is asked where neither says what it took out and both came within an hour", () => {
     expect(twoBladesIn([move("b4", "fitted", "11-24T16:10"), move("b5", "fitted", "11-24T16:20")])).toHaveLength(1);
     expect(twoBladesIn([move("b4", "fitted", "11-24T16:10"), move("b5", "fitted", "11-24T18:20")])).toHaveLength(0);
+  });
+});
+
+describe("a change written in later, before one that stands", () => {
+  const first = move("b3", "fitted", "11-02T09:00");
+  const known = move("b5", "fitted", "11-24T17:30", { took_out: "b3" });
+
+  it("puts right what the one after it took out, so that nobody is asked about two blades", () => {
+    const late = move("b4", "fitted", "11-23T16:10", { took_out: "b3" });
+    expect(twoBladesIn([first, late, known])).toHaveLength(1);
+    const later = laterFitting([first, known], "m1", late.at, late.took_out);
+    expect(later).toBe(known.id);
+    expect(twoBladesIn([first, late, { ...known, took_out: late.blade }])).toEqual([]);
+  });
+
+  it("leaves alone what took out another blade, what came before, and other machines", () => {
+    expect(laterFitting([first, { ...known, took_out: "b9" }], "m1", "2026-11-23T16:10:00.000Z", "b3")).toBeNull();
+    expect(laterFitting([first, known], "m1", "2026-11-25T16:10:00.000Z", "b5")).toBeNull();
+    expect(laterFitting([first, known], "m2", "2026-11-23T16:10:00.000Z", "b3")).toBeNull();
   });
 });
 

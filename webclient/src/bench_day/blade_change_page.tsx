@@ -1,6 +1,6 @@
 /** The blade change's place; and, where two phones each fitted one, the question which it is. */
 import { BladeChange, type ChangeDoes } from "../blades/BladeChange";
-import type { TwoBlades } from "../blades/rules";
+import { laterFitting, type TwoBlades } from "../blades/rules";
 import { fitBlade, newBlade, sayWhich, takeOut } from "../blades/state";
 import * as words from "../blades/words";
 import { nowText } from "../clock";
@@ -12,7 +12,7 @@ import { FirstMachine } from "../set_up/FirstMachine";
 import { Question } from "../workshop";
 import { benchFacts, machines, pickedMachine } from "./bench_facts";
 import { bladeThen, changeFacts, twoBladesAsked } from "./blade_change_facts";
-import { labelOf, zone } from "./care_facts";
+import { labelOf, moves, zone } from "./care_facts";
 
 export default function BladeChangePage() {
   const { rest, query } = route.value;
@@ -33,12 +33,8 @@ export default function BladeChangePage() {
   const does: ChangeDoes = {
     onFit: (blade, when) => {
       const at = when === "now" ? { at: nowText(), inside: null } : when;
-      fitBlade(
-        machine.id,
-        blade,
-        when === "now" ? (facts.out?.id ?? null) : bladeThen(machine.id, at.at),
-        at,
-      );
+      const out = when === "now" ? (facts.out?.id ?? null) : bladeThen(machine.id, at.at);
+      fitBlade(machine.id, blade, out, at, laterFitting(moves.value, machine.id, at.at, out));
       if (when === "now") go("set-up", { machine: machine.id });
       else go("care");
     },

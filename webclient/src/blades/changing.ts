@@ -49,6 +49,22 @@ export function twoBladesIn(moves: readonly BladeMove[]): TwoBlades[] {
   return found;
 }
 
+/**
+ * Of a change written in later, from before one that stands: that later fitting says that it took out what is now known
+ * to have been out by then. Its id, so that it can be put right with the same stroke; null: nothing to put right.
+ */
+export function laterFitting(
+  moves: readonly BladeMove[],
+  machine: string,
+  at: string,
+  took_out: string | null,
+): string | null {
+  const later = [...moves]
+    .sort(inOrder)
+    .find((move) => move.what === "fitted" && move.machine === machine && move.at > at);
+  return later !== undefined && later.took_out === took_out ? later.id : null;
+}
+
 /** What is under way or planned, as a change of blade needs to know it. `planned_day` is a calendar day. */
 export interface Under {
   sessions: readonly { id: string; machine: string | null; began: string | null; ended: string | null }[];

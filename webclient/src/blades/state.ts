@@ -17,12 +17,23 @@ export interface When {
   inside: { record: string; piece: number } | null;
 }
 
-/** A blade goes into a machine; `took_out` is the one that this phone saw there. */
-export function fitBlade(machine: string, blade: string, took_out: string | null, when: When): void {
+/**
+ * A blade goes into a machine; `took_out` is the one that this phone saw there. `later`: the fitting after it that is
+ * known here and took out, as is now known, this blade.
+ */
+export function fitBlade(
+  machine: string,
+  blade: string,
+  took_out: string | null,
+  when: When,
+  later: string | null = null,
+): void {
   const set: Values = { blade, machine, what: "fitted", at: when.at, took_out };
   if (when.inside !== null)
     Object.assign(set, { inside_record: when.inside.record, inside_piece: when.inside.piece });
-  logbook.write([{ kind: "blade_move", record: newId(), set }]);
+  const edits: Edit[] = [{ kind: "blade_move", record: newId(), set }];
+  if (later !== null) edits.push({ kind: "blade_move", record: later, set: { took_out: blade } });
+  logbook.write(edits);
 }
 
 const moved = (blade: string, what: MoveWhat, machine: string | null = null): Edit => ({

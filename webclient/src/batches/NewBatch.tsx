@@ -106,7 +106,12 @@ export function DayPicker(p: {
   );
 }
 
-export function NewLot(p: { onKeep: (label: string, comes: Comes | null) => void; onLater: () => void }) {
+export function NewLot(p: {
+  lots: readonly Lot[];
+  onOpen: (lot: string) => void;
+  onKeep: (label: string, comes: Comes | null) => void;
+  onLater: () => void;
+}) {
   const label = useSignal("");
   const comes = useSignal<Comes | null>(null);
   const typed = label.value.trim();
@@ -137,6 +142,21 @@ export function NewLot(p: { onKeep: (label: string, comes: Comes | null) => void
           comes.value = value;
         }}
       />
+      {p.lots.length > 0 && (
+        <section class="stack" aria-label={words.lotsSoFar}>
+          <h2>{words.lotsSoFar}</h2>
+          <div class="tiles">
+            {[...p.lots].reverse().map((one) => (
+              <Scribed
+                key={one.id}
+                label={one.label ?? "?"}
+                name={words.openLot(one.label ?? "?")}
+                onTake={() => p.onOpen(one.id)}
+              />
+            ))}
+          </div>
+        </section>
+      )}
     </Page>
   );
 }

@@ -1,10 +1,9 @@
 /** One batch: how it stands, what was written of it, and what can be changed. */
-import { useSignal } from "@preact/signals";
 import { StageMark } from "../drawings/StageColumns";
 import { day as dayWords, number, pieceCount } from "../language/format";
 import type { Values } from "../logbook/model";
 import type { Next } from "../workshop";
-import { Choice, Page, Scribed, Select, Stepper, TextField } from "../workshop";
+import { Choice, KeptField, Page, Scribed, Select, Stepper } from "../workshop";
 import { type Lot, STAGES, type Stage, type Tally } from "./model";
 import { DayPicker } from "./NewBatch";
 import { lostOf, stagesOf } from "./rules";
@@ -26,12 +25,12 @@ export interface OneBatchProps {
   onTally: (stage: Stage) => void;
   onChange: (set: Values) => void;
   onStrike: (tally: string) => void;
+  onLot: (lot: string) => void;
   onBack: () => void;
 }
 
 export function OneBatch(p: OneBatchProps) {
   const { batch, lot, stands, label } = p.shown;
-  const note = useSignal(batch.note ?? "");
   const order = stagesOf(batch, p.workshopStages);
   const written = [
     ...p.tallies.map((tally) => ({
@@ -100,11 +99,10 @@ export function OneBatch(p: OneBatchProps) {
           </div>
         ))}
       </section>
-      <TextField
+      <KeptField
         label={words.label}
         value={batch.label ?? ""}
-        onChange={(value) => p.onChange({ label: value })}
-        maxLength={40}
+        onKeep={(label) => p.onChange({ label: label || null })}
       />
       <Select
         label={words.lot}
@@ -115,6 +113,14 @@ export function OneBatch(p: OneBatchProps) {
           ...p.lots.map((one) => ({ value: one.id, label: one.label ?? "?" })),
         ]}
       />
+      {lot && (
+        <Scribed
+          wide
+          label={words.openLot(lot.label ?? "?")}
+          sub={words.openLotSub}
+          onTake={() => p.onLot(lot.id)}
+        />
+      )}
       <Stepper label={words.pieces} value={batch.pieces ?? 0} onChange={(pieces) => p.onChange({ pieces })} />
       <Stepper
         label={words.wanted}
@@ -161,15 +167,11 @@ export function OneBatch(p: OneBatchProps) {
           <Scribed wide label={words.asWorkshop} onTake={() => p.onChange({ stages: null })} />
         )}
       </fieldset>
-      <TextField
-        label={words.note}
-        value={note.value}
+      <KeptField
         long
-        maxLength={2000}
-        onChange={(value) => {
-          note.value = value;
-          p.onChange({ note: value || null });
-        }}
+        label={words.note}
+        value={batch.note ?? ""}
+        onKeep={(note) => p.onChange({ note: note || null })}
       />
       <Scribed
         wide

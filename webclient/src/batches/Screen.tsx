@@ -79,7 +79,7 @@ export function Batches(p: BatchesProps) {
         </div>
       )}
       <div class="side-by-side">
-        <Scribed label={words.newLot} onTake={p.onNewLot} />
+        <Scribed label={words.newLot} sub={words.lotsSub} onTake={p.onNewLot} />
         <Scribed label={words.opening} onTake={p.onOpening} />
       </div>
     </Page>

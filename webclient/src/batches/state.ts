@@ -53,6 +53,10 @@ export function changeBatch(batch: string, set: Values): void {
   logbook.write([{ kind: "batch", record: batch, set }]);
 }
 
+export function changeLot(lot: string, set: Values): void {
+  logbook.write([{ kind: "lot", record: lot, set }]);
+}
+
 export interface Numbers {
   batch: string | null;
   stage: Stage;

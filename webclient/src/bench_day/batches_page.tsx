@@ -2,9 +2,20 @@
 import { STAGES, type Stage } from "../batches/model";
 import { NewBatch, NewLot } from "../batches/NewBatch";
 import { OneBatch } from "../batches/OneBatch";
+import { OneLot } from "../batches/OneLot";
 import { asListed, nextLabel, startingCount } from "../batches/rules";
 import { Batches } from "../batches/Screen";
-import { batches, changeBatch, changeTally, lots, newBatch, newLot, tallies } from "../batches/state";
+import {
+  batches,
+  changeBatch,
+  changeLot,
+  changeTally,
+  lotOf,
+  lots,
+  newBatch,
+  newLot,
+  tallies,
+} from "../batches/state";
 import * as words from "../batches/words";
 import { minute } from "../clock";
 import { dayOf } from "../language/format";
@@ -54,9 +65,15 @@ export default function BatchesPage() {
       />
     );
   }
+  const lot = view === "lot" ? lotOf(id ?? null) : null;
+  if (lot) {
+    return <OneLot key={lot.id} lot={lot} onChange={(set) => changeLot(lot.id, set)} onBack={back} />;
+  }
   if (view === "lot")
     return (
       <NewLot
+        lots={lots.value}
+        onOpen={(open) => go("batches", "lot", open)}
         onKeep={(label, comes) => {
           newLot(label, comes);
           go("batches", "new");
@@ -134,6 +151,7 @@ function One(p: { one: BatchFacts; onBack: () => void }) {
       onBack={p.onBack}
       onTally={(stage) => go("later", { batch: id, stage, day: "today" })}
       onChange={(set) => changeBatch(id, set)}
+      onLot={(lot) => go("batches", "lot", lot)}
       onStrike={(tally) => changeTally(tally, { removed: true })}
     />
   );

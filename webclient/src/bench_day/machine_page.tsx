@@ -2,6 +2,7 @@
 import { STAGES } from "../batches/model";
 import { fittedMove } from "../blades/rules";
 import { USUAL_BOX } from "../care/rules";
+import { inInches } from "../language/length";
 import { flag, num, text, texts } from "../logbook/read";
 import { logbook } from "../logbook/state";
 import { go, route } from "../route";
@@ -82,6 +83,7 @@ function workshopFacts(): WorkshopFacts {
     name: text(row, "name"),
     soak_habit: habitSaid === "warm" || habitSaid === "cold" || habitSaid === "overnight" ? habitSaid : null,
     soak_s: { warm: warm_s, cold: cold_s, overnight: overnight_s },
+    inches: inInches.value,
     time_zone: zone.value,
     zones: zones.includes(zone.value) ? zones : [zone.value, ...zones],
     currency: text(row, "currency"),

@@ -1,6 +1,7 @@
 /** What was set in Machine holds on every screen: day or night, the hand, the workshop's time zone. */
 import { effect } from "@preact/signals";
 import { timeZone } from "../language/format";
+import { inInches } from "../language/length";
 import { text } from "../logbook/read";
 import { logbook } from "../logbook/state";
 import { wearLook } from "../look/apply";
@@ -14,6 +15,9 @@ export function wearSettings(): void {
       look === "day" || look === "night" ? look : "phone",
       text(device, "hand") === "left" ? "left" : "right",
     );
+  });
+  effect(() => {
+    inInches.value = text(logbook.row("workshop", WORKSHOP), "lengths") === "inch";
   });
   effect(() => {
     const said = text(logbook.row("workshop", WORKSHOP), "time_zone");

@@ -73,3 +73,6 @@ function wallTime(zone: string, at: number): number {
   const of = (type: string): number => Number(parts.find((part) => part.type === type)?.value ?? 0);
   return Date.UTC(of("year"), of("month") - 1, of("day"), of("hour"), of("minute"), of("second"));
 }
+
+/** Exactly, since the international yard of 1959. */
+export const MM_PER_INCH = 25.4;

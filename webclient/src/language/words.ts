@@ -18,3 +18,5 @@ export const small = [
   "twelve",
 ];
 export const piece = { one: "piece", other: "pieces" };
+export const mm = "mm";
+export const inch = "in";

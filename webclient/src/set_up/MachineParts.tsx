@@ -1,7 +1,6 @@
 /** What is written down of a machine: its screws and threads, its name and the maker's habits. */
 import { go } from "../route";
-import { Check, Choice, Page, Select, Stepper } from "../workshop";
-import { KeptField } from "./KeptField";
+import { Check, Choice, KeptField, Page, Select, Stepper } from "../workshop";
 import * as w from "./machine_words";
 import { DOES, INSTRUMENTS, type Machine, type Sense } from "./model";
 import { pitch_mm } from "./rules";

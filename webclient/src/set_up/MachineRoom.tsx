@@ -1,7 +1,8 @@
 /** How does the machine stand? Its screws, and every setting kept whole on its slip. */
 import { useState } from "preact/hooks";
 import { ScrewHead } from "../drawings/ScrewHead";
-import { day, number } from "../language/format";
+import { day } from "../language/format";
+import { lengthFigure, lengthUnit } from "../language/length";
 import { go } from "../route";
 import { press } from "../wet_hands/press";
 import { Page, Scribed, TextField } from "../workshop";
@@ -89,8 +90,8 @@ function Stands(p: { machine: Machine; setting: Setting | null }) {
       {stop(p.setting?.shoulder_stop ?? null, w.shoulder)}
       <div>
         <span class="figure-mm">
-          {p.setting?.projection_mm == null ? "–" : number(p.setting.projection_mm, 2)}
-          <small>{w.mm}</small>
+          {p.setting?.projection_mm == null ? "–" : lengthFigure(p.setting.projection_mm, 2)}
+          <small>{lengthUnit()}</small>
         </span>
         <strong>{w.proud}</strong>
         {template !== null && (

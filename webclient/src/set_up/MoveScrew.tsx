@@ -2,6 +2,7 @@
 import { useState } from "preact/hooks";
 import { ScrewTurn } from "../drawings/ScrewHead";
 import { parseNumber } from "../language/format";
+import { lengthSteps } from "../language/length";
 import { go } from "../route";
 import { Choice, Page, Stepper, TextField } from "../workshop";
 import type { Stop, What } from "./model";
@@ -79,11 +80,10 @@ export function MoveScrew(p: { facts: SetUpFacts; what: "middle_stop" | "shoulde
       {stop.way === "mm" && (
         <Stepper
           label={words.stands_at}
-          unit={words.mm_unit}
+          {...lengthSteps()}
           value={stop.value}
           min={0}
           max={100}
-          step={0.01}
           onChange={(value) => setStop({ way: "mm", value })}
         />
       )}
@@ -104,7 +104,7 @@ export function MoveScrew(p: { facts: SetUpFacts; what: "middle_stop" | "shoulde
         onChange={(way) => setStop(stood?.way === way ? stood : START[way])}
         options={[
           { value: "turns", label: words.way_turns },
-          { value: "mm", label: words.way_mm },
+          { value: "mm", label: words.way_mm() },
           { value: "words", label: words.way_words },
         ]}
       />

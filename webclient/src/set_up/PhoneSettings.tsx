@@ -1,8 +1,7 @@
 /** How does this phone look, which hand taps, does it speak, what does the pedal do? */
 import { go } from "../route";
 import { PedalKeys } from "../wet_hands/PedalKeys";
-import { Check, Choice, Page } from "../workshop";
-import { KeptField } from "./KeptField";
+import { Check, Choice, KeptField, Page } from "../workshop";
 import * as w from "./machine_words";
 import { changeDevice } from "./state";
 

@@ -4,6 +4,7 @@ import { useState } from "preact/hooks";
 import { EdgeToLight } from "../drawings/EdgeToLight";
 import { Projection } from "../drawings/Projection";
 import { sentence } from "../language/format";
+import { lengthSteps } from "../language/length";
 import { go } from "../route";
 import { Caution, Page, Stepper, TextField } from "../workshop";
 import { MoveScrew } from "./MoveScrew";
@@ -111,15 +112,7 @@ function BladeOut(p: { facts: SetUpFacts; what: What; code: string }) {
       />
       <Lines code={p.code} />
       <Caution order={words.fingers_clear} text={words.fingers_clear_text} />
-      <Stepper
-        label={words.projection}
-        unit={words.mm_unit}
-        value={out}
-        min={0}
-        max={1}
-        step={0.01}
-        onChange={setOut}
-      />
+      <Stepper label={words.projection} {...lengthSteps()} value={out} min={0} max={1} onChange={setOut} />
       <Whys value={why} onChange={setWhy} />
     </Page>
   );
@@ -142,15 +135,7 @@ function Gouge(p: { facts: SetUpFacts; what: What; code: string; does: RemedyDoe
       <p>
         {rows.lot.look} {rows.lot.tolerance}
       </p>
-      <Stepper
-        label={words.gouge}
-        unit={words.mm_unit}
-        value={gouge}
-        min={0.3}
-        max={3}
-        step={0.01}
-        onChange={setGouge}
-      />
+      <Stepper label={words.gouge} {...lengthSteps()} value={gouge} min={0.3} max={3} onChange={setGouge} />
     </Page>
   );
 }

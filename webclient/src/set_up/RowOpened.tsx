@@ -3,7 +3,8 @@ import { EdgeToLight } from "../drawings/EdgeToLight";
 import { Projection } from "../drawings/Projection";
 import { ScrewTurn } from "../drawings/ScrewHead";
 import { ScrapChip } from "../drawings/setup_marks";
-import { day, number } from "../language/format";
+import { day } from "../language/format";
+import { lengthFigure } from "../language/length";
 import { go } from "../route";
 import { usePedal } from "../wet_hands/pedal";
 import { Caution, Page, Scribed } from "../workshop";
@@ -90,7 +91,7 @@ function EdgeSides(p: { onGood: () => void; onWrong: (code: string) => void }) {
 }
 
 function ProjectionSides(p: { facts: SetUpFacts; onWrong: (code: string) => void }) {
-  const feeler = number(p.facts.setting?.projection_mm ?? 0.05, 2);
+  const feeler = lengthFigure(p.facts.setting?.projection_mm ?? 0.05, 2);
   return (
     <>
       <p>

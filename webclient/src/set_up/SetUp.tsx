@@ -13,6 +13,7 @@ import {
   TemplateCurve,
 } from "../drawings/setup_marks";
 import { day, few, minutes, number, plural, weekday } from "../language/format";
+import { lengthFigure } from "../language/length";
 import { go } from "../route";
 import { usePedal } from "../wet_hands/pedal";
 import { Page, Scribed, Slip, SlipRow } from "../workshop";
@@ -102,7 +103,7 @@ export function rowSub(what: What, facts: SetUpFacts): string {
       const was = last?.gouge_mm ?? null;
       return was === null || was === lot.gouge_mm
         ? mm(lot.gouge_mm)
-        : words.gouge_was(number(lot.gouge_mm), number(was));
+        : words.gouge_was(lengthFigure(lot.gouge_mm), lengthFigure(was));
     }
     case "soaked":
       return facts.in_water_min === null ? rows.soaked.good_sub : words.in_water(minutes(facts.in_water_min));

@@ -2,8 +2,7 @@
 import { number, parseNumber } from "../language/format";
 import type { Values } from "../logbook/model";
 import { go } from "../route";
-import { Choice, Page, Scribed, Select, Stepper } from "../workshop";
-import { KeptField } from "./KeptField";
+import { Choice, KeptField, Page, Scribed, Select, Stepper } from "../workshop";
 import * as w from "./machine_words";
 
 export type SoakHabit = "warm" | "cold" | "overnight";
@@ -13,6 +12,7 @@ export interface WorkshopFacts {
   name: string | null;
   soak_habit: SoakHabit | null;
   soak_s: Readonly<Record<SoakHabit, number>>;
+  inches: boolean;
   time_zone: string;
   zones: readonly string[];
   currency: string | null;
@@ -109,6 +109,16 @@ export function WorkshopSettings(p: { facts: WorkshopFacts; onChange: (values: V
         value={facts.time_zone}
         options={facts.zones.map((value) => ({ value, label: value.replaceAll("_", " ") }))}
         onChange={(time_zone) => onChange({ time_zone })}
+      />
+      <Choice
+        tiles
+        legend={w.lengths}
+        value={facts.inches ? "inch" : "mm"}
+        onChange={(lengths) => onChange({ lengths })}
+        options={[
+          { value: "mm", label: w.millimetres },
+          { value: "inch", label: w.inches },
+        ]}
       />
       <Select
         label={w.currency}

@@ -1,4 +1,5 @@
 /** The words of each row of the slip: what to look at, what can be wrong, and what to do then. */
+import { length, lengthFigure } from "../language/length";
 import type { What } from "./model";
 
 interface RowWords {
@@ -25,7 +26,9 @@ export const rows: Readonly<Record<What, RowWords>> = {
     label: "A hair proud",
     short: "a hair proud",
     look: "Equal feelers at both sides, the straight edge over them: it just touches the blade.",
-    tolerance: "0.03 to 0.08 mm, alike at both sides.",
+    get tolerance() {
+      return `${lengthFigure(0.03)} to ${length(0.08)}, alike at both sides.`;
+    },
     good: "A hair, good",
     good_sub: "the feelers fit",
   },
@@ -73,7 +76,9 @@ export const rows: Readonly<Record<What, RowWords>> = {
     label: "The lot",
     short: "new lot",
     look: "A piece measured at its centre line.",
-    tolerance: "Within 0.05 mm of the last lot the stops stay.",
+    get tolerance() {
+      return `Within ${length(0.05)} of the last lot the stops stay.`;
+    },
     good: "Gouge is right",
     good_sub: "the stops stay",
   },

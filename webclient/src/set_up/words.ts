@@ -1,5 +1,6 @@
 /** The words about machines and set-up. Figures come in ready to read. */
 import { number } from "../language/format";
+import { length, lengthUnit } from "../language/length";
 import type { Answer, Does, Instrument, Sense, Stop } from "./model";
 import { eighthsOf, type Why } from "./rules";
 
@@ -15,7 +16,7 @@ export function turns(value: number): string {
   return value < 0 ? `−${said}` : said;
 }
 
-export const mm = (value: number): string => `${number(value)} mm`;
+export const mm = length;
 const mm2 = (value: number): string => mm(Math.round(Math.abs(value) * 100) / 100);
 
 /** A stop as the maker writes it. */
@@ -127,11 +128,10 @@ export const hold_nut = "Hold its nut while you turn.";
 // the screw
 export const how_written = "How do you write it down?";
 export const way_turns = "turns from a mark";
-export const way_mm = "mm on a gauge";
+export const way_mm = (): string => `${lengthUnit()} on a gauge`;
 export const way_words = "in words";
 export const stands_at = "stands at";
 export const turns_unit = "turns";
-export const mm_unit = "mm";
 export const by_turns = (sense: string): string => `turn, ${sense}`;
 export const stays = "as it stands";
 export const moves = (value: string, down: boolean): string =>

@@ -4,6 +4,7 @@ export { Caution } from "./Caution";
 export { Choice, type Option } from "./Choice";
 export { Fraction } from "./Fraction";
 export { Check, CheckBox, Select, TextField } from "./fields";
+export { KeptField } from "./KeptField";
 export { type Extra, type Next, Page } from "./Page";
 export { Question, QuestionSides, type Side } from "./Question";
 export { Saved } from "./Saved";

@@ -1,6 +1,6 @@
 /** A field that is kept when the maker leaves it: one change for what was typed, not one for each letter. */
 import { useEffect, useState } from "preact/hooks";
-import { TextField } from "../workshop";
+import { TextField } from "./fields";
 
 export function KeptField(p: {
   label: string;

@@ -11,3 +11,8 @@ FIRST, COUNT, AT_ONCE = 7_000, 320, 20
 def test_phones_and_server_end_equal_with_nothing_lost(seed: int) -> None:
     for one in range(seed, seed + AT_ONCE):
         run_one(one, steps=50, deep=one % 40 == 0)
+
+
+@pytest.mark.parametrize("seed", [1_000_206])
+def test_what_once_went_wrong_stays_right(seed: int) -> None:
+    run_one(seed)

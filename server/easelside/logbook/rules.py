@@ -127,6 +127,15 @@ def judge(
     return Verdict(won, when)
 
 
+def settled_by_held(change: Change, held: Collection[str], fields: Fields) -> set[str]:
+    """Of the fields held before the change itself came, those whose outcome stays (10).
+
+    Not where by now the very thing stands that the change saw: nothing is beaten by what it replaced.
+    """
+    saws, back = change["saw"], change["back"]
+    return {name for name in held if name not in fields or not _saw(saws.get(name), back, fields[name])}
+
+
 def judge_offer(offer: Offer, fields: Fields) -> tuple[bool, str]:
     """A field that a phone held from before a restore (10): does it stand, and from when."""
     name = offer["field"]

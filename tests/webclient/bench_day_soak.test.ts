@@ -1,7 +1,7 @@
 import "fake-indexeddb/auto";
 import { expect, test } from "vitest";
 import type { Batch } from "../../webclient/src/batches/model";
-import { batchesToSoak } from "../../webclient/src/bench_day/soak_facts";
+import { batchesToSoak, lotAtHand } from "../../webclient/src/bench_day/soak_facts";
 import { jarsNext } from "../../webclient/src/bench_day/soak_page";
 import type { Soak } from "../../webclient/src/soak/model";
 
@@ -35,4 +35,12 @@ test("cane is out and no group is due: the jars lead to the set-up, not to more 
   expect(jarsNext([], null, 0, true).label).toBe("Set up");
   expect(jarsNext([], null, 0, false).label).toBe("Put more in");
   expect(jarsNext([], { at: -1, pieces: 6 }, 0, true).label).toMatch(/^Put in/);
+});
+
+test("a batch that is begun at the bench is of the lot that went into water last, not of one soaked days ago", () => {
+  const at = Date.parse("2026-11-25T13:30:00.000Z");
+  const all = [{ ...soaked("A1", 6), lot: "a" }, { ...soaked("D1", 6), lot: "d" }, { ...soaked("D1", 6), purpose: "shape" as const, lot: "x" }];
+  expect(lotAtHand(all, at)).toBe("d");
+  expect(lotAtHand([...all, { ...soaked("E1", 6), lot: null }], at)).toBeNull();
+  expect(lotAtHand(all, at + 2 * 86_400_000)).toBeNull();
 });

@@ -13,6 +13,7 @@ import { adopt, adoptBatch } from "../profiling/settling";
 import { AskOne, type Choosing, WhatIsOn } from "../profiling/WhatIsOn";
 import * as words from "../profiling/words";
 import { go, route } from "../route";
+import { soaks } from "../soak/state";
 import {
   bench,
   benchBatches,
@@ -25,7 +26,7 @@ import {
 import { blades, today } from "./care_facts";
 import { putOff } from "./first_asks";
 import { questions } from "./questions";
-import { jars } from "./soak_facts";
+import { jars, lotAtHand, lotLabel } from "./soak_facts";
 
 function nameMachine(name: string): void {
   const record = newId();
@@ -49,8 +50,10 @@ function chooseBatch(id: string): void {
   if (session && session.batches.length === 0) adoptBatch(session, id);
 }
 
+const lotNow = (): string | null => lotAtHand(soaks.value, now());
+
 function labelBatch(label: string): void {
-  chooseBatch(newBatch({ label, lot: null, pieces: null, planned_day: null }));
+  chooseBatch(newBatch({ label, lot: lotNow(), pieces: null, planned_day: null }));
 }
 
 const choices = (): Choosing[] =>
@@ -85,7 +88,7 @@ export default function BenchPage() {
         title={words.whichBatch}
         sub={words.whichBatchSub}
         field={words.batchField}
-        start={nextLabel(null, batches.value)}
+        start={nextLabel(lotLabel(lotNow()), batches.value)}
         onKeep={(label) => {
           labelBatch(label);
           go("bench");

@@ -77,6 +77,11 @@ export function batchesToSoak(
   };
 }
 
+/** The lot of what went into water to be profiled last, within a day of `now` (ms): that is what lies at the bench. */
+export const lotAtHand = (all: readonly Soak[], now: number): string | null =>
+  all.findLast((soak) => soak.purpose === "profile" && now - Date.parse(soak.put_in ?? "") < 24 * 3_600_000)
+    ?.lot ?? null;
+
 const leftToCut = computed((): LeftOf => {
   const lotBy = new Map(logbook.rows("lot").map((row) => [row.id, asLot(row)]));
   const written = logbook.rows("tally").map(asTally);

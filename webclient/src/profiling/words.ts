@@ -153,7 +153,7 @@ export const onTitle = "What is on";
 export const batchesOpen = "Batch";
 export const machines = "Machine";
 export const leftOf = (left: number, all: number): string => `${number(left)} of ${number(all)} to go`;
-export const newBatch = "Another batch";
+export const newBatch = "A new batch";
 export const countTurns = "Count turns";
 export const countTurnsSub = "a tap or the pedal at every turn";
 export const atPiece = "piece on the easel";

@@ -107,3 +107,13 @@ test("a screw that is turned to and fro shows one slot now and one then", () => 
   const slots = (by: number) => elements(<ScrewTurn eighths={1} by={by} />).filter((e) => e.type === "rect").length;
   expect([slots(0), slots(2)]).toEqual([1, 2]);
 });
+
+test("a number written by mistake stops no screen: 300 are drawn, the words say the number", () => {
+  for (const n of [9_999_999_999, 301]) {
+    expect(withClass(<Pile n={n} />, "piece")).toHaveLength(300);
+    expect(withClass(<Jar pieces={n} wet={0.5} />, "piece")).toHaveLength(300);
+    expect(withClass(<PieceLines n={n} />, "piece")).toHaveLength(300);
+    expect(() => elements(<Tally n={n} />)).not.toThrow();
+  }
+  for (const n of [-4, Number.NaN]) expect(withClass(<PieceLines n={n} />, "piece")).toHaveLength(0);
+});

@@ -1,7 +1,7 @@
 /** Pieces that lie together: as many as the words say. */
 import { type CaneFacts, CaneStrip } from "./Cane";
 import { Sheet, type Titled } from "./line";
-import { hand, round1 } from "./wobble";
+import { drawn, hand, round1 } from "./wobble";
 
 /** `bottom`: y of the lowest strip's lower side. Strips stand in columns of at most `tall`. */
 export function PileStrips(
@@ -16,19 +16,20 @@ export function PileStrips(
     loose?: number | undefined;
   },
 ) {
-  const columns = Math.max(1, Math.ceil(p.n / (p.tall ?? 8)));
-  const rows = Math.ceil(p.n / columns);
+  const n = drawn(p.n);
+  const columns = Math.max(1, Math.ceil(n / (p.tall ?? 8)));
+  const rows = Math.ceil(n / columns);
   const gap = 6;
   const w = (p.w - gap * (columns - 1)) / columns;
   const h = Math.min(w / 7, p.room / Math.max(1, rows));
   const step = rows > 1 ? Math.min(h * 0.8, (p.room - h) / (rows - 1)) : 0;
-  const pen = hand((p.seed ?? 3) + p.n);
+  const pen = hand((p.seed ?? 3) + n);
   const loose = p.loose ?? Math.min(5, w / 48);
   return (
     <>
-      {Array.from({ length: p.n }, (_, i) => {
+      {Array.from({ length: n }, (_, i) => {
         const column = Math.floor(i / rows);
-        const row = Math.min(rows, p.n - column * rows) - 1 - (i % rows);
+        const row = Math.min(rows, n - column * rows) - 1 - (i % rows);
         const x = p.x + column * (w + gap) + pen.about(loose);
         const y = p.bottom - h - row * step;
         return (
@@ -73,7 +74,7 @@ export function Pile(
         bottom={h - 4}
         w={104}
         room={h - 10}
-        tall={p.tall ?? Math.max(6, Math.ceil(p.n / 2))}
+        tall={p.tall ?? Math.max(6, Math.ceil(drawn(p.n) / 2))}
         loose={0.8}
       />
     </Sheet>

@@ -3,6 +3,7 @@ import type { ComponentChildren } from "preact";
 import { number } from "../language/format";
 import { col, OUTLINE, path, rect, Sheet, type Titled } from "./line";
 import "./drawings.css";
+import { drawn } from "./wobble";
 
 export type StageCode = "gouged" | "profiled" | "shaped" | "formed" | "finished";
 
@@ -38,12 +39,13 @@ export function StageMark(p: Titled & { stage: StageCode; width?: number | undef
 
 /** n lines in two columns, one a piece. */
 export function PieceLines(p: Titled & { n: number; width?: number | undefined }) {
-  const rows = Math.ceil(p.n / 2);
+  const n = drawn(p.n);
+  const rows = Math.ceil(n / 2);
   const step = Math.min(3.6, 54 / Math.max(1, rows));
   const h = rows * step + 1;
   return (
     <Sheet w={46} h={h} width={p.width ?? 46} title={p.title} kind="lines">
-      {Array.from({ length: p.n }, (_, i) => (
+      {Array.from({ length: n }, (_, i) => (
         <rect
           key={i}
           class="piece"

@@ -2,7 +2,7 @@
 import type { ComponentChildren } from "preact";
 import "./drawings.css";
 import { col, path, type Titled } from "./line";
-import { hand, stroke } from "./wobble";
+import { drawn, hand, stroke } from "./wobble";
 
 export function Tally(
   p: Titled & {
@@ -11,10 +11,11 @@ export function Tally(
     h?: number | undefined;
   },
 ) {
+  const n = drawn(p.n);
   const h = p.h ?? 30;
   const g = 9;
-  const pen = hand(p.n > 0 ? 5 : 4);
-  const strokes = Array.from({ length: p.n }, (_, i) => {
+  const pen = hand(n > 0 ? 5 : 4);
+  const strokes = Array.from({ length: n }, (_, i) => {
     const x = 6 + Math.floor(i / 5) * (g * 5 + 8);
     const m = i % 5;
     return m < 4
@@ -22,7 +23,7 @@ export function Tally(
       : stroke(pen, x - 6, h - 5, x + 3 * g + 7, 5, 0.7);
   });
   const last = strokes.pop();
-  const width = Math.max(1, Math.ceil(p.n / 5)) * (g * 5 + 8) + 4;
+  const width = Math.max(1, Math.ceil(n / 5)) * (g * 5 + 8) + 4;
   return (
     // biome-ignore lint/a11y/noSvgWithoutTitle: named by aria-label, or hidden
     <svg
@@ -35,7 +36,7 @@ export function Tally(
       {strokes.length > 0 && path(strokes.join(""), col("ink"), 3.4, "none", { "stroke-linecap": "round" })}
       {last && (
         <path
-          key={p.n}
+          key={n}
           class="tally-new"
           d={last}
           pathLength={1}

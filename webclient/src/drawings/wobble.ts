@@ -16,6 +16,10 @@ export function hand(seed: number): Hand {
   return { next, about: (a) => (next() * 2 - 1) * a };
 }
 
+/** Nobody counts more than this in a drawing; a number written by mistake must not stop a screen. */
+const COUNTED_AT_MOST = 300;
+export const drawn = (n: number): number => Math.min(COUNTED_AT_MOST, Math.max(0, Math.trunc(n))) || 0;
+
 export const round1 = (v: number): number => Math.round(v * 10) / 10;
 
 /** A wobbling stroke as path data. */

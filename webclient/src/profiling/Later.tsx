@@ -1,6 +1,7 @@
 /** What was done and not tapped? Yesterday's thirty in a few taps; every count and due date follows. */
 import { useSignal } from "@preact/signals";
 import { PiecesHeap } from "../drawings/PiecesHeap";
+import { drawn } from "../drawings/wobble";
 import { day as dayWords, number } from "../language/format";
 import { usePedal } from "../wet_hands/pedal";
 import { Page, Scribed, Select, Stepper, TextField } from "../workshop";
@@ -94,9 +95,9 @@ export function LaterForm(p: LaterProps) {
   };
   const from = changes.value ? L.changed(changes.value) : chosen?.fromBatch ? L.fromBatch : L.fromLast;
   const heap: Outcome[] = [
-    ...Array<Outcome>(good).fill("good"),
-    ...Array<Outcome>(second.value).fill("second"),
-    ...Array<Outcome>(lost.value).fill("lost"),
+    ...Array<Outcome>(drawn(good)).fill("good"),
+    ...Array<Outcome>(drawn(second.value)).fill("second"),
+    ...Array<Outcome>(drawn(lost.value)).fill("lost"),
   ];
   return (
     <Page title={L.title} next={{ label: L.write, sub: from, onTake: write, disabled: pieces.value === 0 }}>

@@ -21,7 +21,7 @@ export function Stepper(p: {
   const id = useId();
   const step = p.step ?? 1;
   const min = p.min ?? 0;
-  const max = p.max ?? Number.POSITIVE_INFINITY;
+  const max = p.max ?? 9999;
   const digits = Math.max(0, (String(step).split(".")[1] ?? "").length);
   const within = (value: number): number => Number(Math.min(max, Math.max(min, value)).toFixed(digits + 2));
   const shown = p.shown ?? ((value: number): string => number(value, digits));

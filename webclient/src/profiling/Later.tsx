@@ -145,7 +145,7 @@ export function LaterForm(p: LaterProps) {
         </fieldset>
       )}
       <Figure
-        label={L.pieces}
+        label={L.piecesAt(p.stages.find((one) => one.value === stage.value)?.label)}
         value={pieces.value}
         likely={LIKELY_PIECES}
         onChange={(value) => change(pieces, value)}

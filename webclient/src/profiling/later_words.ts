@@ -9,6 +9,7 @@ export const earlierDay = "the day";
 export const whenLegend = "When";
 export const what = "Batch";
 export const stage = "Stage";
+export const pieces = "pieces";
 /** Which stage is counted stands beside the number: a batch that is cut is shaped next. */
 export const piecesAt = (stage = ""): string => `pieces ${stage}`;
 export const lost = "lost";

@@ -21,6 +21,8 @@ from easelside.web import health
 from easelside.web.blueprint import Api
 from easelside.web.client import serve_client
 from easelside.web.docs import serve_docs
+from easelside.web.doors import NAME as WAY_IN
+from easelside.web.doors import OwnOnly, WayIn
 from easelside.web.guard import guard
 from easelside.web.house import NAME, House
 from easelside.web.problem import register_problems
@@ -37,6 +39,7 @@ def create_app(
     clock: Clock | None = None,
     logbook: Logbook | None = None,
     current: Current | None = None,
+    way: WayIn | None = None,
 ) -> Flask:
     """The whole server as a WSGI application. Opens the logbook where none is handed in."""
     clock = clock or SystemClock()
@@ -54,7 +57,8 @@ def create_app(
     )
     app.json.sort_keys = False  # type: ignore[attr-defined]  # of the default provider
     app.extensions[NAME] = House(logbook, Shelf(logbook, clock), clock, Lock())
-    guard(app, settings.hosts)
+    app.extensions[WAY_IN] = way = way or OwnOnly(settings.hosts)
+    guard(app, way)
 
     api = Api(app)
     register_problems(app)

@@ -140,8 +140,24 @@ class NotLoopback(EaselsideError):
     """`host`: the address that was asked for."""
 
     code = "not_loopback"
-    happened = "Easelside was asked to listen on {host}, where other machines could reach it."
-    to_do = "Leave --host out: until phones can be paired, it answers only on this machine."
+    happened = "Easelside was asked to listen on {host} without encryption, where other machines could reach it."
+    to_do = "Leave --host out and give --phones: phones are paired over an encrypted address of their own."
+
+
+class AuthorityUnusable(EaselsideError):
+    """`file`, `detail`: the authority's file and what is wrong with it."""
+
+    code = "authority_unusable"
+    happened = "The workshop's authority {file} cannot be used: {detail}."
+    to_do = "Put {file} back from a backup; or move it away, and every phone has to learn to trust a new one."
+
+
+class CertificateUnusable(EaselsideError):
+    """`file`, `detail`: the maker's own certificate or key and what is wrong with it."""
+
+    code = "certificate_unusable"
+    happened = "The certificate {file} cannot be used: {detail}."
+    to_do = "Give --certificate and --key two PEM files that belong together; or leave both out."
 
 
 class PortTaken(EaselsideError):

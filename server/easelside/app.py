@@ -11,6 +11,11 @@ from easelside.clock import Clock, SystemClock
 from easelside.exchange import routes as exchange
 from easelside.forecast.current import Current
 from easelside.logbook.book import Logbook
+from easelside.pairing import routes as pairing
+from easelside.pairing.bench import AtTheBench
+from easelside.pairing.desk import Desk
+from easelside.pairing.store import Store
+from easelside.pairing.streams import Lines
 from easelside.profiling import routes as profiling
 from easelside.records import routes as records
 from easelside.set_up import routes as set_up
@@ -26,6 +31,7 @@ from easelside.web.doors import OwnOnly, WayIn
 from easelside.web.guard import guard
 from easelside.web.house import NAME, House
 from easelside.web.problem import register_problems
+from easelside.web.serving import AT_CLOSING, FOR_EXCHANGES, THREADS
 
 ABOUT = (
     "The records of one workshop. Most of them travel by the exchange, as changes; these are the same ones "
@@ -60,6 +66,19 @@ def create_app(
     app.extensions[WAY_IN] = way = way or OwnOnly(settings.hosts)
     guard(app, way)
 
+    desk, lines = Desk(Store(logbook.folder), clock), Lines(THREADS - FOR_EXCHANGES)
+    logbook.told = lines.tell
+    app.extensions[AT_CLOSING] = lines.close
+    app.register_blueprint(
+        pairing.blueprint(
+            desk,
+            lines,
+            AtTheBench(logbook, clock),
+            lambda: device_names(logbook),
+            lambda: way.address,
+        )
+    )
+
     api = Api(app)
     register_problems(app)
     for blueprint in (
@@ -77,3 +96,9 @@ def create_app(
     serve_docs(app)
     serve_client(app)
     return app
+
+
+def device_names(logbook: Logbook) -> dict[str, str]:
+    """What each device calls itself in the records, where it does."""
+    found = ((one["id"], one["fields"].get("name")) for one in logbook.records("device", limit=1000))
+    return {id: field["value"] for id, field in found if field and isinstance(field["value"], str)}

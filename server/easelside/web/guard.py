@@ -49,7 +49,7 @@ def guard(app: Flask, way: WayIn) -> None:
         host = request.headers.get("Host", "")
         if host_name(host) not in way.hosts(door_of(request.environ)):
             raise Misdirected
-        if request.method in CHANGING:
+        if request.method in CHANGING or _is_read_by_a_page():
             _refuse_other_pages(host)
         if request.method in WITH_BODY and request.path.startswith("/api"):
             _refuse_other_bodies()
@@ -61,6 +61,11 @@ def guard(app: Flask, way: WayIn) -> None:
         if request.path.startswith("/api"):
             response.headers.setdefault("Cache-Control", "no-store")
         return response
+
+
+def _is_read_by_a_page() -> bool:
+    """A page's own asking, not a person's following a link to us."""
+    return request.path.startswith("/api") and request.headers.get("Sec-Fetch-Mode") != "navigate"
 
 
 def _refuse_other_pages(host: str) -> None:

@@ -14,6 +14,8 @@ from easelside.settings import LOOPBACK
 from easelside.web.guard import READ_AWAY
 
 THREADS = 32
+FOR_EXCHANGES = 12  # of them, never held by a device that listens for changes
+AT_CLOSING = "at_closing"  # in the application's extensions: what ends the requests that have no end
 WAITING = 64
 PATIENCE_S = 10  # for a client that stops in the middle of a request
 LONGEST_HEAD = 32 * 1024
@@ -46,6 +48,7 @@ def serve(app: Flask, host: str, port: int, opened: Callable[[str], None]) -> No
         raise
 
     def stop(_signal: int, _frame: FrameType | None) -> None:
+        app.extensions.get(AT_CLOSING, lambda: None)()
         threading.Thread(target=server.stop, name="stopping").start()
 
     for number in (signal.SIGTERM, signal.SIGINT):

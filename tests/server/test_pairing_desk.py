@@ -1,4 +1,4 @@
-"""Pairing over the whole server in process: codes, cookies, roles, withdrawing, secrets that are not found."""
+"""Pairing over the whole server in process: codes, cookies, roles, withdrawing; no secret is found."""
 
 import io
 import json

@@ -38,7 +38,7 @@ class Listener:
         self.is_over = False
         self._thread = threading.Thread(target=self._listen, daemon=True)
         self._thread.start()
-        self.wait_for("open")
+        self.wait_for("now")
 
     def _listen(self) -> None:
         for part in self.answer.iter_encoded():
@@ -215,7 +215,7 @@ def test_who_is_at_a_machine_is_known_after_a_restart_and_forgotten_over_night(h
 
 def test_the_line_brings_who_is_where_with_each_change(house: House) -> None:
     listening = Listener(house.machine(), "kiosk")
-    assert listening.named("open")[0][1] == {"at": []}
+    assert listening.named("now")[0][1] == {"at": []}
     sit_down(house, house.paired(), "phone", 900, "door", 1)
     told = listening.wait_for("changed")[1]["at"]
     assert [(one["machine"], one["device"]) for one in told] == [("door", "phone")]

@@ -48,7 +48,7 @@ class Line:
             raise StopIteration
         if self._is_first:
             self._is_first = False
-            return f"retry: {AGAIN_MS}\n".encode() + event("open", self._facts())
+            return f"retry: {AGAIN_MS}\n".encode() + event("now", self._facts())
         with self._news:
             self._news.wait_for(lambda: self._is_changed or self._end is not None, STILL_HERE_S)
             end, changed, self._is_changed = self._end, self._is_changed, False

@@ -22,6 +22,7 @@ from easelside.set_up import routes as set_up
 from easelside.settings import Settings
 from easelside.shelf.at_hand import Shelf
 from easelside.soak import routes as soak
+from easelside.trust import routes as trust
 from easelside.web import health
 from easelside.web.blueprint import Api
 from easelside.web.client import serve_client
@@ -32,6 +33,7 @@ from easelside.web.guard import guard
 from easelside.web.house import NAME, House
 from easelside.web.problem import register_problems
 from easelside.web.serving import AT_CLOSING, FOR_EXCHANGES, THREADS
+from easelside.web.trusting import trust_pages
 
 ABOUT = (
     "The records of one workshop. Most of them travel by the exchange, as changes; these are the same ones "
@@ -93,6 +95,8 @@ def create_app(
         api.register_blueprint(blueprint)
     app.register_blueprint(exchange.blueprint(logbook, clock))
     app.register_blueprint(records.blueprint(logbook))
+    app.register_blueprint(trust.blueprint(way))
+    app.register_blueprint(trust_pages(way.facts))
     serve_docs(app)
     serve_client(app)
     return app

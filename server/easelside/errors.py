@@ -140,14 +140,14 @@ class NotLoopback(EaselsideError):
     """`host`: the address that was asked for."""
 
     code = "not_loopback"
-    happened = "Easelside was asked to listen on {host} without encryption, where other machines could reach it."
+    happened = "Easelside was asked to listen unencrypted on {host}, where other machines could reach it."
     to_do = "Leave --host out and give --phones: phones are paired over an encrypted address of their own."
 
 
 class SwitchElsewhere(EaselsideError):
     code = "switch_elsewhere"
     happened = "The way in for phones cannot be opened or shut from here."
-    to_do = "Do it on the workshop's computer, in Phones, or start the server with `easelside serve --phones`."
+    to_do = "Do it on the workshop's computer, in Phones, or start the server with --phones."
 
 
 class AuthorityUnusable(EaselsideError):

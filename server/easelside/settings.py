@@ -27,10 +27,10 @@ def demo_folder() -> Path:
 class Settings:
     """`data` is a folder or a database URL; `hosts` are the names under which this machine may ask for us.
 
-    `phones` opens the second door, HTTPS on the workshop's network, at `phones_port`, with the plain page that
-    walks a phone through trusting it at `trust_port`; None leaves it as the switch on the screen was left.
-    `certificate` and `key` are PEM files of the maker's own. `behind_proxy` is the name under which a trusted
-    proxy is asked for, which finds us on loopback at `proxy_port`.
+    `phones` opens the second door, HTTPS on the workshop's network, at `phones_port`, with the plain page
+    that walks a phone through trusting it at `trust_port`; None leaves it as the switch on the screen was
+    left. `certificate` and `key` are PEM files of the maker's own. `behind_proxy` is the name under which a
+    trusted proxy is asked for, which finds us on loopback at `proxy_port`.
     """
 
     data: Path | str

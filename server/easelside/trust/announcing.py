@@ -1,4 +1,4 @@
-"""How does a phone find the workshop by its name? The name is called out on the network (RFC 6762, RFC 6763)."""
+"""How does a phone find the workshop by its name? It is called out on the network (RFC 6762, 6763)."""
 
 import logging
 from collections.abc import Sequence

@@ -1,7 +1,7 @@
 """Who vouches for the workshop's server? An authority of its own, which can vouch for nothing else.
 
-P-256 throughout: no browser takes Ed25519 certificates. The authority is name-constrained to private names and
-addresses, critically, so that a lost key opens no public site to anybody. What a phone trusts is `der`.
+P-256 throughout: no browser takes Ed25519 certificates. The authority is name-constrained to private names
+and addresses, critically, so that a lost key opens no public site to anybody. What a phone trusts is `der`.
 """
 
 from collections.abc import Iterable
@@ -124,9 +124,7 @@ def make_paper(authority: Authority, names: Names, now: datetime) -> bytes:
         .add_extension(x509.ExtendedKeyUsage([ExtendedKeyUsageOID.SERVER_AUTH]), critical=False)
         .add_extension(x509.SubjectAlternativeName(_alternatives(names)), critical=False)
         .add_extension(x509.SubjectKeyIdentifier.from_public_key(key.public_key()), critical=False)
-        .add_extension(
-            x509.AuthorityKeyIdentifier.from_issuer_subject_key_identifier(issuer), critical=False
-        )
+        .add_extension(x509.AuthorityKeyIdentifier.from_issuer_subject_key_identifier(issuer), critical=False)
         .sign(authority.key, SHA256())
     )
     return _key_pem(key) + certificate.public_bytes(Encoding.PEM)

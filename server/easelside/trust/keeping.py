@@ -12,34 +12,18 @@ from pathlib import Path
 
 from easelside.clock import Clock
 from easelside.errors import AuthorityUnusable
+from easelside.logbook.folder import AUTHORITY, write_private
 from easelside.trust.authority import Authority, make_authority, make_paper, read_authority, read_paper
 from easelside.trust.model import Names, Paper
 from easelside.trust.rules import names_of, why_new_paper
 
-AUTHORITY = "authority.pem"
 PAPER = "paper.pem"
 
 log = logging.getLogger("easelside.trust")
 
 
-def write_private(file: Path, content: bytes) -> None:
-    """All of it or nothing, and at no moment readable by anybody else."""
-    part = file.with_name(file.name + ".part")
-    part.unlink(missing_ok=True)
-    handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o600)
-    try:
-        with os.fdopen(handle, "wb") as out:
-            out.write(content)
-            out.flush()
-            os.fsync(out.fileno())
-        os.replace(part, file)
-    except BaseException:
-        part.unlink(missing_ok=True)
-        raise
-
-
 class Keeper:
-    """The authority of one data folder and the paper that the server shows; `look` makes a new one in time."""
+    """The authority of one data folder and the paper that the server shows; `look` renews it in time."""
 
     def __init__(
         self, folder: Path, clock: Clock, host_name: Callable[[], str], addresses: Callable[[], Iterable[str]]

@@ -1,8 +1,8 @@
 """Through which door did a request come in, and where do phones find this workshop?
 
-The machine's own door is plain HTTP on loopback and opens at once. The phones' door is HTTPS on the workshop's
-network, the proxy's door is for a trusted proxy that speaks HTTPS itself: who comes through these must be
-paired. A door writes its name into the WSGI environment; nothing that a client sends can.
+The machine's own door is plain HTTP on loopback and opens at once. The phones' door is HTTPS on the
+workshop's network, the proxy's door is for a trusted proxy that speaks HTTPS itself: who comes through these
+must be paired. A door writes its name into the WSGI environment; nothing that a client sends can.
 """
 
 from collections.abc import Collection, Mapping
@@ -10,7 +10,9 @@ from typing import Any, Protocol
 
 from flask import Flask
 
+from easelside.errors import SwitchElsewhere
 from easelside.settings import LOOPBACK
+from easelside.trust.model import Facts
 
 DOOR = "easelside.door"
 OWN, PHONES, PROXY = "own", "phones", "proxy"
@@ -34,18 +36,32 @@ class WayIn(Protocol):
         """The host names, lower case and without port, under which a door may be asked for."""
         ...
 
+    def facts(self) -> Facts | None:
+        """What a phone has to know to come in; None while it cannot."""
+        ...
+
+    def switch(self, on: bool) -> None:
+        """Opens or shuts the way in, now and at the next start."""
+        ...
+
 
 class OwnOnly:
     """Nobody but this machine: how the server stands until phones are switched on."""
 
     on = False
-    address = None
+    address: str | None = None
 
     def __init__(self, hosts: Collection[str] = LOOPBACK) -> None:
         self._hosts = frozenset(name.strip("[]").lower() for name in hosts)
 
     def hosts(self, door: str) -> Collection[str]:
         return self._hosts if door == OWN else ()
+
+    def facts(self) -> Facts | None:
+        return None
+
+    def switch(self, on: bool) -> None:
+        raise SwitchElsewhere
 
 
 def door_of(environ: Mapping[str, Any]) -> str:

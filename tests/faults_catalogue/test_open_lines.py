@@ -1,4 +1,4 @@
-"""Devices that listen for changes on a real server: they hear at once and hold up neither others nor its end."""
+"""Devices that listen for changes on a real server hear at once, and hold up neither others nor its end."""
 
 import http.client
 import json

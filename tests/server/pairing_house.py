@@ -11,7 +11,7 @@ from easelside.app import create_app
 from easelside.clock import FakeClock
 from easelside.logbook.book import Logbook
 from easelside.settings import Settings
-from easelside.web.doors import OWN, PHONES
+from easelside.web.doors import OWN, PHONES, OwnOnly
 
 NAME = "bench-7f3a.local"
 ADDRESS = f"https://{NAME}:8443/"
@@ -19,7 +19,7 @@ LAN = "192.168.7.20"
 COOKIE = "__Host-dev"
 
 
-class OpenWay:
+class OpenWay(OwnOnly):
     """Phones are switched on."""
 
     on = True

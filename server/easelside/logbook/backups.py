@@ -1,7 +1,8 @@
 """Yesterday's logbook, kept where a bad day cannot reach it, and put back when one came.
 
 A backup is a whole database, made by SQLite's own call while the server works, and read back before it
-counts; the authority that the phones trust lies beside it. Restoring gives the logbook a new id, so that every phone offers what it holds.
+counts; the authority that the phones trust lies beside it. Restoring gives the logbook a new id, so that
+every phone offers what it holds.
 """
 
 import os

@@ -6,6 +6,7 @@ import { asleep } from "../profiling/rules";
 import { pieces, sessions } from "../profiling/state";
 import { chest } from "../workshop/chest_state";
 import { drawers } from "./chest_lines";
+import { listen } from "./let_in";
 import { startRinging } from "./ringing";
 import { wearSettings } from "./set_up_wear";
 
@@ -18,6 +19,7 @@ export default function beside(): void {
     inSession.value = isUnderWay();
   });
   startRinging();
+  listen();
 }
 
 /** Is somebody at the bench? Then no update is asked about. A session left open overnight does not count. */

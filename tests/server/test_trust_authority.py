@@ -30,8 +30,18 @@ def verdict(authority: Authority, names: Names, folder: Path, *more: str) -> str
     (folder / "ca.pem").write_bytes(x509_pem(authority))
     (folder / "leaf.pem").write_bytes(make_paper(authority, names, NOW))
     said = subprocess.run(
-        ["openssl", "verify", "-purpose", "sslserver", "-x509_strict", *more]
-        + ["-CAfile", str(folder / "ca.pem"), str(folder / "leaf.pem")],
+        [
+            "openssl",
+            "verify",
+            "-purpose",
+            "sslserver",
+            "-x509_strict",
+            "-CAfile",
+            "ca.pem",
+            *more,
+            "leaf.pem",
+        ],
+        cwd=folder,
         capture_output=True,
         text=True,
         timeout=20,

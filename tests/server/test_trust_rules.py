@@ -71,7 +71,9 @@ def test_the_announced_name_holds_the_authoritys_first_four_digits() -> None:
     assert rules.local_name("7F3A" + "0" * 60) == "bench-7f3a.local"
 
 
-@pytest.mark.parametrize("address", ["10.1.2.3", "172.31.0.1", "192.168.178.20", "169.254.9.9", "fd00::2", "fe80::1"])
+@pytest.mark.parametrize(
+    "address", ["10.1.2.3", "172.31.0.1", "192.168.178.20", "169.254.9.9", "fd00::2", "fe80::1"]
+)
 def test_addresses_of_a_house_are_private(address: str) -> None:
     assert rules.is_private(address)
 

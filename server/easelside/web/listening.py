@@ -171,7 +171,7 @@ class Listening:
             self._announcer.stop()
             for server in (phones, trust):
                 if server is not None:
-                    server.stop()
+                    _shut(server)
 
     def look(self) -> None:
         """Once in a while: does the certificate still serve, are the addresses still the same?"""
@@ -274,6 +274,15 @@ def _to_trust(trust_port: int | None, reached_at: str) -> bytes:
     status = "307 Temporary Redirect" if where else "400 Bad Request"
     head = f"HTTP/1.1 {status}\r\n{where}Connection: close\r\nContent-Type: text/plain\r\n"
     return f"{head}Content-Length: {len(words)}\r\n\r\n".encode() + words
+
+
+def _shut(server: PatientServer) -> None:
+    """Nobody comes in any more when this returns; whoever is inside is seen out behind it."""
+    threading.Thread(target=server.stop, name="shutting", daemon=True).start()
+    for _ in range(50):
+        if server.socket is None:
+            return
+        threading.Event().wait(0.1)
 
 
 def _prepare(server: PatientServer) -> None:

@@ -32,10 +32,10 @@ function plainImport(): Plugin {
 
 /** Elements by `h()`: the automatic runtime's `children: [...]` at every element is some 1 kB more after gzip. */
 function shortElements(): Plugin {
-  const jsx = { runtime: "classic", pragma: "h", pragmaFrag: "Fragment" } as const;
+  const jsx = { runtime: "classic", pragma: "elementOf", pragmaFrag: "Fragment" } as const;
   return {
     name: "short-elements",
-    config: () => ({ oxc: { jsx, jsxInject: 'import { h, Fragment } from "preact";' } }),
+    config: () => ({ oxc: { jsx, jsxInject: 'import { Fragment, h as elementOf } from "preact";' } }),
   };
 }
 

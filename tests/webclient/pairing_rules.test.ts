@@ -52,7 +52,12 @@ test("who this device is, is read from the workshop's answer and from nothing el
 
 test("a device or a place that cannot be read is left out, and no list is none", () => {
   const device = { id: "d", name: "Tablet", role: "hand", seen: "2026-11-25T14:00:00.000Z", withdrawn: null, is_this: true };
-  expect(readPhones({ devices: [device, { id: 7 }], address: null })).toEqual({ devices: [device], address: null });
+  expect(readPhones({ devices: [device, { id: 7 }], invitation: { figures_left: 2 } })).toEqual({
+    devices: [device],
+    address: null,
+    figures_left: 2,
+  });
+  expect(readPhones({ devices: [], invitation: null, address: "https://bench.local:8443/" })?.figures_left).toBeNull();
   expect(readPhones({})).toBeNull();
   expect(readAtMachines({ at: [at("door", "tablet", 3), {}] })).toEqual([at("door", "tablet", 3)]);
   expect(readAtMachines([])).toBeNull();

@@ -67,13 +67,12 @@ export function Joins(p: JoinsProps) {
         onTake: () => void join(figures),
       }}
     >
-      {p.isWithdrawn && <p>{words.withdrawn_told}</p>}
       <p class="pairing-order">{p.isWithdrawn ? words.withdrawn_order : words.read_square}</p>
       {!p.isWithdrawn && <p>{words.read_square_sub}</p>}
       <p role="status" class={isAsking ? undefined : "alarm"}>
         {told}
       </p>
-      <h2>{words.or_type}</h2>
+      <h2>{p.isWithdrawn ? words.type_it : words.or_type}</h2>
       <p class="heard" aria-live="polite">
         {words.figures_typed(figures)}
       </p>

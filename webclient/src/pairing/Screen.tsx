@@ -24,6 +24,7 @@ export function Screen(p: { at: readonly string[] }) {
   }, []);
   const make = async (): Promise<void> => {
     const said = await makeCode(role);
+    await askPhones();
     setCode(said.ok ? said.body : null);
     setTold(said.ok ? null : words.no_code);
   };
@@ -50,7 +51,7 @@ export function Screen(p: { at: readonly string[] }) {
           <strong>{words.unreachable}</strong> {words.unreachable_sub}
         </p>
       )}
-      {code !== null && <Shown code={code} onEnd={end} />}
+      {code !== null && <Shown code={code} left={phones.value?.figures_left ?? null} onEnd={end} />}
       <Choice
         tiles
         legend={words.which_role}
@@ -96,9 +97,10 @@ function lineOf(one: PairedDevice, time: number): string {
   return [words.role[one.role], ...(one.is_this ? [words.this_one] : []), when].join(", ");
 }
 
-function Shown(p: { code: Code; onEnd: () => void }) {
+/** Gone from the screen once it was used. */
+function Shown(p: { code: Code; left: number | null; onEnd: () => void }) {
   const left = goodFor_min(p.code.ends, Math.max(second.value, now()));
-  if (left === 0) return <p class="pairing-order">{words.over}</p>;
+  if (left === 0 || p.left === null) return <p class="pairing-order">{words.over}</p>;
   return (
     <section class="pairing-code" aria-label={words.let_one_in}>
       {p.code.square !== null && (
@@ -111,10 +113,12 @@ function Shown(p: { code: Code; onEnd: () => void }) {
           />
         </>
       )}
-      <p>{words.six_figures}</p>
-      <p class="pairing-figures">
-        {p.code.figures.slice(0, 3)} {p.code.figures.slice(3)}
-      </p>
+      <p>{p.left === 0 ? words.figures_void : words.six_figures}</p>
+      {p.left > 0 && (
+        <p class="pairing-figures">
+          {p.code.figures.slice(0, 3)} {p.code.figures.slice(3)}
+        </p>
+      )}
       <p>
         {words.good_for(left)}, {words.role[p.code.role]}
       </p>

@@ -25,6 +25,8 @@ export interface Phones {
   devices: PairedDevice[];
   /** where a phone finds the workshop; null while phones cannot reach it */
   address: string | null;
+  /** how many more wrong figures the code bears that stands; 0: only its square opens; null: no code stands */
+  figures_left: number | null;
 }
 
 /** Shown once, on the screen that asked for it. `square`: an SVG. */
@@ -75,7 +77,9 @@ function readDevice(value: unknown): PairedDevice[] {
 
 export function readPhones(body: unknown): Phones | null {
   if (!isThing(body) || !Array.isArray(body["devices"])) return null;
-  return { devices: body["devices"].flatMap(readDevice), address: text(body["address"]) };
+  const code = body["invitation"];
+  const left = isThing(code) && typeof code["figures_left"] === "number" ? code["figures_left"] : null;
+  return { devices: body["devices"].flatMap(readDevice), address: text(body["address"]), figures_left: left };
 }
 
 export function readCode(body: unknown): Code | null {

@@ -5,8 +5,8 @@ import type { Role } from "./model";
 export const joins = "A phone joins";
 export const new_here = "this phone is new here";
 export const read_square = "Read the square on the workshop's computer.";
-export const read_square_sub =
-  "Point this phone's camera at it: the square stands in Machine, Phones. It is good once, for ten minutes.";
+export const read_square_sub = "with its camera; good once, for ten minutes";
+export const type_it = "Type its six figures:";
 export const or_type = "Or type its six figures:";
 export const figures_typed = (typed: string): string =>
   typed === "" ? "no figure yet" : typed.split("").join(" ");
@@ -30,7 +30,6 @@ export const wait_s = (s: number): string => `Wait ${s} s, then try again.`;
 export const withdrawn = "This phone was withdrawn";
 export const withdrawn_sub = "the workshop takes nothing from it";
 export const withdrawn_order = "Ask the maker for a new code.";
-export const withdrawn_told = "This phone was withdrawn, so the workshop takes nothing from it any more.";
 export const waits_here = (unsent: number): string =>
   unsent === 0
     ? "Nothing waits here to be sent."
@@ -59,9 +58,10 @@ export const for_hand_sub = "works at the bench; no codes, no withdrawing, no re
 export const which_role = "The next one comes in";
 export const read_it = "Read it with the phone's camera";
 export const square_said = "The square that a phone's camera reads";
-export const six_figures = "or type these six figures on the phone";
+export const six_figures = "Typed on the phone, these six figures let it in:";
+export const figures_void = "Wrong figures were typed too often: they are void, the square still opens.";
 export const good_for = (min: number): string => `good once, for ${wait(min)}`;
-export const over = "This code has ended.";
+export const over = "The code was used or has ended.";
 export const end_it = "End this code";
 export const end_it_sub = "nobody comes in with it";
 export const new_code = "A new code";

@@ -72,6 +72,7 @@ class Listening:
         self._tls: LazyTls | None = None
         self._announcer = Announcer()
         self._closing = threading.Event()
+        self._wake = threading.Event()
 
     # -- what the rest may know (doors.WayIn)
 
@@ -162,7 +163,7 @@ class Listening:
             for name, server in (("phones", phones), ("trust", trust)):
                 if server is not None:
                     threading.Thread(target=server.serve, name=name, daemon=True).start()
-            self._announce()
+        self._wake.set()  # announcing takes two seconds, and nobody waits for that
 
     def shut_phones(self) -> None:
         with self._switching:
@@ -221,6 +222,7 @@ class Listening:
             yield own
         finally:
             self._closing.set()
+            self._wake.set()
             app.extensions.get(AT_CLOSING, lambda: None)()
             self.shut_phones()
             for server in (proxy, own):
@@ -228,7 +230,11 @@ class Listening:
                     server.stop()
 
     def _look_often(self) -> None:
-        while not self._closing.wait(LOOK_EVERY_S):
+        while True:
+            self._wake.wait(LOOK_EVERY_S)
+            self._wake.clear()
+            if self._closing.is_set():
+                return
             try:
                 self.look()
             except Exception:

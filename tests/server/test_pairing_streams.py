@@ -153,6 +153,13 @@ def test_when_the_server_stops_no_line_holds_it_up(house: House) -> None:
     listening.wait_until_over()
 
 
+def test_who_listens_at_another_door_comes_back_after_one_was_shut(house: House) -> None:
+    house.app.extensions[AT_CLOSING]()
+    listening = Listener(house.machine(), "kiosk")
+    put_in(house, house.paired(), "phone", 1)
+    listening.wait_for("changed")
+
+
 def test_many_changes_while_nobody_reads_are_told_once() -> None:
     line = Lines(3).open("d", "", lambda: {"at": []})
     next(line)

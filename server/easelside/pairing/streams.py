@@ -66,7 +66,6 @@ class Lines:
         self._most = most
         self._lock = Condition()
         self._open: dict[str, Line] = {}
-        self._is_closed = False
 
     def open(self, key: str, by: str, facts: Facts) -> Line:
         """A line for the device `key`, whose changes are written as `by`; the one it had is ended.
@@ -76,7 +75,7 @@ class Lines:
         line = Line(self, key, by, facts)
         with self._lock:
             earlier = self._open.get(key)
-            if self._is_closed or (earlier is None and len(self._open) >= self._most):
+            if earlier is None and len(self._open) >= self._most:
                 raise NoLineFree
             self._open[key] = line
         if earlier is not None:
@@ -101,9 +100,7 @@ class Lines:
                 line.end("ended")
 
     def close(self) -> None:
-        """The server stops: no thread may wait any longer."""
-        with self._lock:
-            self._is_closed = True
+        """A server stops: no thread may wait any longer. Whoever listens at another door comes back by itself."""
         for line in self._now_open():
             line.end("closing")
 

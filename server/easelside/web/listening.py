@@ -170,6 +170,8 @@ class Listening:
             phones, trust = self._phones, self._trust
             self._phones = self._trust = self._tls = self._papers = None
             self._announcer.stop()
+            if phones is not None and self._app is not None:
+                self._app.extensions.get(AT_CLOSING, lambda: None)()
             for server in (phones, trust):
                 if server is not None:
                     _shut(server)

@@ -3,10 +3,21 @@ import { useEffect, useState } from "preact/hooks";
 import { minute, now, second } from "../clock";
 import { go } from "../route";
 import { press } from "../wet_hands/press";
-import { Choice, Page, Question, Scribed, TextField } from "../workshop";
+import { Check, Choice, Page, Question, Scribed, TextField } from "../workshop";
 import type { Code, PairedDevice, Role } from "./model";
 import { goodFor_min } from "./rules";
-import { askPhones, change, endCode, makeCode, phones, withdraw } from "./state";
+import {
+  askPhones,
+  askWayIn,
+  change,
+  endCode,
+  makeCode,
+  phones,
+  switchWayIn,
+  wayIn,
+  who,
+  withdraw,
+} from "./state";
 import * as words from "./words";
 import "./screen.css";
 
@@ -19,6 +30,7 @@ export function Screen(p: { at: readonly string[] }) {
   const [told, setTold] = useState<string | null>(null);
   useEffect(() => {
     void askPhones();
+    if (who.peek()?.at_machine) void askWayIn();
     const again = setInterval(() => void askPhones(), AGAIN_MS); // a phone that has just joined is seen here
     return () => clearInterval(again);
   }, []);
@@ -46,11 +58,7 @@ export function Screen(p: { at: readonly string[] }) {
       <p role="status" class="alarm">
         {told}
       </p>
-      {phones.value !== null && phones.value.address === null && (
-        <p>
-          <strong>{words.unreachable}</strong> {words.unreachable_sub}
-        </p>
-      )}
+      {who.value?.at_machine && <TheWayIn onTold={setTold} />}
       {code !== null && <Shown code={code} left={phones.value?.figures_left ?? null} onEnd={end} />}
       <Choice
         tiles
@@ -89,6 +97,41 @@ export function Screen(p: { at: readonly string[] }) {
   );
 }
 
+/** The second door, for phones; and where one begins that was never here. */
+function TheWayIn(p: { onTold: (words: string | null) => void }) {
+  const way = wayIn.value;
+  if (way === null) return null;
+  const begin = way.begins[0];
+  return (
+    <>
+      <Check
+        label={words.reachable}
+        sub={way.on ? (phones.value?.address ?? "") : words.reachable_sub}
+        checked={way.on}
+        onChange={(on) => void switchWayIn(on).then((said) => p.onTold(said.ok ? null : words.not_switched))}
+      />
+      {way.on && begin && (
+        <details>
+          <summary class="pairing-more">{words.never_here}</summary>
+          <p>{words.never_here_sub}</p>
+          <Square svg={begin.square} />
+          <p>{begin.address}</p>
+          {way.fingerprint !== null && (
+            <p>
+              {words.both_show} <strong>{way.fingerprint}</strong>
+            </p>
+          )}
+        </details>
+      )}
+    </>
+  );
+}
+
+function Square(p: { svg: string }) {
+  const src = `data:image/svg+xml,${encodeURIComponent(p.svg)}`;
+  return <img class="pairing-square" alt={words.square_said} src={src} />;
+}
+
 function lineOf(one: PairedDevice, time: number): string {
   const when =
     one.withdrawn === null
@@ -106,11 +149,7 @@ function Shown(p: { code: Code; left: number | null; onEnd: () => void }) {
       {p.code.square !== null && (
         <>
           <p class="pairing-order">{words.read_it}</p>
-          <img
-            class="pairing-square"
-            alt={words.square_said}
-            src={`data:image/svg+xml,${encodeURIComponent(p.code.square)}`}
-          />
+          <Square svg={p.code.square} />
         </>
       )}
       <p>{p.left === 0 ? words.figures_void : words.six_figures}</p>

@@ -29,6 +29,13 @@ export interface Phones {
   figures_left: number | null;
 }
 
+/** `begins`: where a phone that was never here begins, the first one first; `square`: an SVG. */
+export interface WayIn {
+  on: boolean;
+  fingerprint: string | null;
+  begins: { address: string; square: string }[];
+}
+
 /** Shown once, on the screen that asked for it. `square`: an SVG. */
 export interface Code {
   role: Role;
@@ -80,6 +87,15 @@ export function readPhones(body: unknown): Phones | null {
   const code = body["invitation"];
   const left = isThing(code) && typeof code["figures_left"] === "number" ? code["figures_left"] : null;
   return { devices: body["devices"].flatMap(readDevice), address: text(body["address"]), figures_left: left };
+}
+
+export function readWayIn(body: unknown): WayIn | null {
+  if (!isThing(body) || typeof body["on"] !== "boolean" || !Array.isArray(body["begins"])) return null;
+  const begins = body["begins"].flatMap((one: unknown) => {
+    const [address, square] = isThing(one) ? [text(one["address"]), text(one["square"])] : [null, null];
+    return address === null || square === null ? [] : [{ address, square }];
+  });
+  return { on: body["on"], fingerprint: text(body["fingerprint"]), begins };
 }
 
 export function readCode(body: unknown): Code | null {

@@ -11,7 +11,9 @@ import {
   readAtMachines,
   readCode,
   readPhones,
+  readWayIn,
   readWho,
+  type WayIn,
   type Who,
 } from "./model";
 
@@ -19,6 +21,7 @@ const PATIENCE_MS = 10_000;
 
 /** null until the workshop has answered */
 export const who = signal<Who | null>(null);
+export const wayIn = signal<WayIn | null>(null);
 export const phones = signal<Phones | null>(null);
 export const atMachines = signal<AtMachine[]>([]);
 
@@ -73,6 +76,19 @@ export async function pair(code: string): Promise<Said<Who>> {
 export async function askPhones(): Promise<void> {
   const said = await ask("GET", "/api/phones", readPhones);
   if (said.ok) phones.value = said.body;
+}
+
+/** Are phones let through the second door? Switched only at the machine itself. */
+export async function askWayIn(): Promise<void> {
+  const said = await ask("GET", "/api/way_in", readWayIn);
+  if (said.ok) wayIn.value = said.body;
+}
+
+export async function switchWayIn(on: boolean): Promise<Said<WayIn>> {
+  const said = await ask("PUT", "/api/way_in", readWayIn, { on });
+  if (said.ok) wayIn.value = said.body;
+  await askPhones();
+  return said;
 }
 
 export const makeCode = (role: Role): Promise<Said<Code>> =>

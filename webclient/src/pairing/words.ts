@@ -65,8 +65,12 @@ export const over = "The code was used or has ended.";
 export const end_it = "End this code";
 export const end_it_sub = "nobody comes in with it";
 export const new_code = "A new code";
-export const unreachable = "Phones cannot reach this computer yet.";
-export const unreachable_sub = "Start it with easelside serve --phones, or switch phones on here.";
+export const reachable = "Phones on the workshop's network may reach this computer";
+export const reachable_sub = "not yet: a code lets nobody in before";
+export const not_switched = "It could not be switched. Another program may hold its port.";
+export const never_here = "A phone that was never here begins with this";
+export const never_here_sub = "It learns to trust the workshop first, step by step; then it reads the code.";
+export const both_show = "Both must show the same:";
 export const no_code = "The workshop made no code. Try again.";
 
 export const devices = "Devices";

@@ -1,5 +1,6 @@
 """A whole server in process, with a door for phones, for the tests of pairing."""
 
+import re
 from collections.abc import Collection
 from pathlib import Path
 from typing import Any
@@ -97,3 +98,10 @@ class Browser:
         found = self.client.get_cookie(COOKIE, domain=NAME)
         assert found is not None
         return found.value
+
+
+def stands_in(secret: str, data: bytes) -> bool:
+    """Six figures inside a longer number or an id are chance, and no secret."""
+    return (
+        re.search(rb"(?<![0-9A-Za-z])" + re.escape(secret.encode()) + rb"(?![0-9A-Za-z])", data) is not None
+    )

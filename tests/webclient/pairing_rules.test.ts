@@ -1,4 +1,4 @@
-import { type AtMachine, readAtMachines, readCode, readPhones, readWho } from "src/pairing/model";
+import { type AtMachine, readAtMachines, readCode, readPhones, readWayIn, readWho } from "src/pairing/model";
 import { goodFor_min, hearingSpread_ms, latestAt, lineAgain_ms, typed } from "src/pairing/rules";
 import { expect, test } from "vitest";
 
@@ -67,4 +67,14 @@ test("a code is read with or without a square", () => {
   const code = { role: "maker", ends: "2026-11-25T14:10:00.000Z", figures: "428117", square: null };
   expect(readCode({ ...code, figures_left: 3 })).toEqual(code);
   expect(readCode({ ...code, figures: null })).toBeNull();
+});
+
+test("the way in is read with where a new phone begins, and a begin without a square is left out", () => {
+  const begin = { address: "http://192.168.7.1:8766/trust", square: "<svg/>" };
+  expect(readWayIn({ on: true, fingerprint: "3F9A 77C2", begins: [begin, { address: "x" }] })).toEqual({
+    on: true,
+    fingerprint: "3F9A 77C2",
+    begins: [begin],
+  });
+  expect(readWayIn({ on: "yes", begins: [] })).toBeNull();
 });

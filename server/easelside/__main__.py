@@ -22,8 +22,7 @@ from easelside.settings import (
     Settings,
     own_folder,
 )
-from easelside.trust.rules import in_groups
-from easelside.web.doors import WayIn
+from easelside.trust.words import told_at_start
 
 EXPORTS = ("csv", "json")
 
@@ -117,7 +116,7 @@ def run(settings: Settings, words: str, demo_zone: str | None = None) -> None:
 
     def opened() -> None:
         click.echo(words.format(address=listening.own_address))
-        for line in phones_told(listening):
+        for line in told_at_start(listening.address if listening.on else None, listening.facts()):
             click.echo(line)
 
     logbook = Logbook.open(settings.data, clock, durable=demo_zone is None)
@@ -133,19 +132,6 @@ def run(settings: Settings, words: str, demo_zone: str | None = None) -> None:
             housekeeping.shutdown(wait=True)
     finally:
         logbook.close()
-
-
-def phones_told(way: WayIn) -> list[str]:
-    """Where phones come in, and what to compare, for whoever started the server."""
-    if not way.on:
-        return []
-    lines = [f"Phones come in at {way.address}"]
-    facts = way.facts()
-    if facts is not None and facts.fingerprint and facts.trust_port:
-        for host in (*facts.addresses, facts.name):
-            lines.append(f"  a new phone begins at http://{host}:{facts.trust_port}/trust")
-        lines.append(f"  and both must show the same: {in_groups(facts.fingerprint, 4)}")
-    return lines
 
 
 def fill(logbook: Logbook, time_zone: str) -> None:

@@ -10,11 +10,10 @@ from werkzeug.wrappers import Response
 from easelside.errors import Malformed, SwitchElsewhere
 from easelside.trust.model import Facts
 from easelside.trust.rules import in_groups
+from easelside.trust.words import SHORT_GROUPS
 from easelside.units import write_instant
 from easelside.web.body import read_json
 from easelside.web.doors import OWN, WayIn, door_of
-
-SHORT_GROUPS = 4
 
 
 def blueprint(way: WayIn) -> flask.Blueprint:

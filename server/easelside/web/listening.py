@@ -4,12 +4,11 @@ The way in for phones is opened and shut while the server runs. While it is open
 that is announced follow the machine's addresses.
 """
 
-import errno
 import logging
 import signal
 import threading
-from collections.abc import Callable, Collection, Iterable, Iterator
-from contextlib import contextmanager, suppress
+from collections.abc import Callable, Collection, Iterator
+from contextlib import contextmanager
 from functools import partial
 from pathlib import Path
 from types import FrameType
@@ -18,13 +17,14 @@ from typing import Any
 from flask import Flask
 
 from easelside.clock import Clock
-from easelside.errors import CertificateUnusable, NotLoopback, PortTaken
+from easelside.errors import CertificateUnusable, NotLoopback
 from easelside.settings import EVERYWHERE, LOOPBACK, Settings, own_folder
 from easelside.trust.addresses import host_name, private_addresses
 from easelside.trust.announcing import Announcer
 from easelside.trust.keeping import Keeper
 from easelside.trust.model import Facts
-from easelside.web.doors import DOOR, OWN, PHONES, PROXY
+from easelside.web.doors import OWN, PHONES, PROXY
+from easelside.web.opening import prepare, shut, through, to_trust, url
 from easelside.web.papers import OwnPapers, Papers, WorkshopPapers
 from easelside.web.patience import ForPlainHttp, PatientServer
 from easelside.web.serving import AT_CLOSING, LONGEST_BODY, THREADS
@@ -36,20 +36,6 @@ log = logging.getLogger("easelside.web")
 LOOK_EVERY_S = 20.0
 TRUST_THREADS = 6
 SWITCH = "phones_on"  # an empty file in the data folder: how the switch on the screen was left
-
-
-def through(app: Callable[..., Iterable[bytes]], door: str) -> Callable[..., Iterable[bytes]]:
-    def pass_on(environ: dict[str, Any], start_response: Any) -> Iterable[bytes]:
-        environ[DOOR] = door
-        return app(environ, start_response)
-
-    return pass_on
-
-
-def url(scheme: str, host: str, port: int) -> str:
-    usual = {"http": 80, "https": 443}[scheme]
-    named = f"[{host}]" if ":" in host else host
-    return f"{scheme}://{named}/" if port == usual else f"{scheme}://{named}:{port}/"
 
 
 class Listening:
@@ -145,16 +131,16 @@ class Listening:
                 trust = self._server(
                     (settings.phones_host, settings.trust_port), trust_app(self.facts), TRUST_THREADS, 100
                 )
-                _prepare(trust)
+                prepare(trust)
             try:
                 phones = self._server(
                     (settings.phones_host, settings.phones_port),
                     app,
                     THREADS,
-                    for_plain_http=partial(_to_trust, None if trust is None else trust.bind_addr[1]),
+                    for_plain_http=partial(to_trust, None if trust is None else trust.bind_addr[1]),
                 )
                 phones.ssl_adapter = tls
-                _prepare(phones)
+                prepare(phones)
             except BaseException:
                 if trust is not None:
                     trust.stop()
@@ -174,7 +160,7 @@ class Listening:
                 self._app.extensions.get(AT_CLOSING, lambda: None)()
             for server in (phones, trust):
                 if server is not None:
-                    _shut(server)
+                    shut(server)
 
     def look(self) -> None:
         """Once in a while: does the certificate still serve, are the addresses still the same?"""
@@ -210,13 +196,13 @@ class Listening:
         self._app = app
         own = self._server((settings.host, settings.port), through(app, OWN), THREADS, 200)
         proxy: PatientServer | None = None
-        _prepare(own)
+        prepare(own)
         self.own_address = url("http", settings.host, own.bind_addr[1])
         looking = threading.Thread(target=self._look_often, name="looking", daemon=True)
         try:
             if settings.behind_proxy is not None:
                 proxy = self._server((LOOPBACK[0], settings.proxy_port), through(app, PROXY), THREADS, 200)
-                _prepare(proxy)
+                prepare(proxy)
                 threading.Thread(target=proxy.serve, name="proxy", daemon=True).start()
             if self.wants_phones():
                 self.open_phones()
@@ -273,37 +259,3 @@ class Listening:
     def _announce(self) -> None:
         if self._papers is not None and self._phones is not None and self._papers.authority is not None:
             self._announcer.say(self._papers.name, self._phones.bind_addr[1], self._reached_at())
-
-
-def _to_trust(trust_port: int | None, reached_at: str) -> bytes:
-    """Who typed http:// at the phones' door is sent on: to the page that explains, where there is one."""
-    where = "" if trust_port is None else f"Location: {url('http', reached_at, trust_port)}trust\r\n"
-    words = b"This door speaks https only.\n"
-    status = "307 Temporary Redirect" if where else "400 Bad Request"
-    head = f"HTTP/1.1 {status}\r\n{where}Connection: close\r\nContent-Type: text/plain\r\n"
-    return f"{head}Content-Length: {len(words)}\r\n\r\n".encode() + words
-
-
-def _shut(server: PatientServer) -> None:
-    """Nobody comes in any more when this returns; whoever is inside is seen out behind it."""
-    threading.Thread(target=server.stop, name="shutting", daemon=True).start()
-    for _ in range(50):
-        if server.socket is None:
-            return
-        threading.Event().wait(0.1)
-
-
-def _prepare(server: PatientServer) -> None:
-    try:
-        server.prepare()
-    except OSError as refusal:
-        with suppress(Exception):
-            server.stop()
-        if _is_taken(refusal):
-            raise PortTaken(port=server.bind_addr[1]) from refusal
-        raise
-
-
-def _is_taken(refusal: OSError) -> bool:
-    # cheroot raises a new OSError that carries the system's only in its words
-    return refusal.errno == errno.EADDRINUSE or f"[Errno {errno.EADDRINUSE}]" in str(refusal)

@@ -15,13 +15,12 @@ from werkzeug.wrappers import Response as AnyResponse
 
 from easelside.trust.model import Facts
 from easelside.trust.rules import in_groups
+from easelside.trust.words import SHORT_GROUPS
 from easelside.web.client import CLIENT, Asset
 
 PAGE = Path(__file__).parent / "trust_page"
 FONTS = ("andika-latin-400-normal", "andika-latin-700-normal")
 CERTIFICATE_TYPE = "application/x-x509-ca-cert"  # as any other type a phone shows it as text
-SHORT_GROUPS = 4
-
 POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; img-src 'self'; "
     "connect-src 'self'{others}; worker-src 'self'; manifest-src 'self'; base-uri 'none'; "

@@ -1,4 +1,4 @@
-"""Pairing through the real doors, the machine's plain one and the phones' TLS one; what is left on the disk."""
+"""Pairing through the real doors, the plain one and the TLS one for phones; what is left on the disk."""
 
 import http.client
 import json

@@ -20,6 +20,7 @@ from tests.bench_day.running_server import Server
 pytestmark = pytest.mark.browser
 
 FROM_LAN = {"extra_http_headers": {"X-Forwarded-For": "192.168.7.20"}}
+TABLET = "019aba0f-f7c0-7000-8000-000000000700"
 SHOTS = os.environ.get("SHOTS")
 
 
@@ -161,3 +162,27 @@ def test_a_withdrawn_phone_keeps_what_it_holds_says_so_and_saves_it_as_a_file(
         phone.touch(page.get_by_role("button", name=re.compile("^Save")).first)
     kept = json.loads(Path(file.value.path()).read_text())
     assert kept["changes"] or kept["records"]
+
+
+def change(server: Server, kind: str, record: int, n: int, **set: object) -> dict[str, object]:
+    made = server.get("/api/health")["now"]
+    id = "019aba0f-f7c0-7000-8000-{:012}"
+    return {"id": id.format(n), "v": 1, "kind": kind, "record": id.format(record), "device": TABLET,
+            "made": made, "set": set, "saw": dict.fromkeys(set), "back": False}  # fmt: skip
+
+
+def test_today_says_who_is_at_which_machine(server: Server, new_phone: Callable[..., Phone]) -> None:
+    machine = new_phone()
+    page = machine.open(server.url)
+    expect(page.get_by_role("heading", name="Cane in? Start the clock.")).to_be_visible()
+    page.wait_for_timeout(1500)  # the line stands
+    health = server.get("/api/health")
+    door = change(server, "machine", 800, 1, name="Door machine", does="profile")
+    begun = change(server, "session", 900, 2, machine=door["record"], began=health["now"])
+    body = {"device": TABLET, "device_now": health["now"], "logbook": health["logbook"], "after": 0}
+    assert server.ask("/api/exchange", {**body, "changes": [door, begun]})[0] == 200
+    expect(page.get_by_text("Door machine: another device")).to_be_visible(timeout=3000)
+    named = change(server, "device", 700, 3, name="Tablet")
+    assert server.ask("/api/exchange", {**body, "changes": [named]})[0] == 200
+    expect(page.get_by_text("Door machine: Tablet")).to_be_visible(timeout=3000)
+    picture(page, "at-machines")

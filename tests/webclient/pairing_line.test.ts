@@ -38,7 +38,7 @@ function bench() {
       return source;
     },
     chance: () => 0.5,
-    device: "phone 1",
+    device: () => "phone 1",
     changed: (wait_ms) => waits.push(wait_ms),
     at: (all) => told.push(all),
     ask: () => {

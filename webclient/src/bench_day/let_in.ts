@@ -12,7 +12,7 @@ export function listen(): void {
   const line = new Line({
     open: (url) => new EventSource(url),
     chance: Math.random,
-    device: logbook.device,
+    device: () => logbook.device,
     changed: (wait_ms) => exchange.soon(wait_ms),
     at: (all) => {
       atMachines.value = all;

@@ -58,8 +58,8 @@ export function Screen(p: { at: readonly string[] }) {
       <p role="status" class="alarm">
         {told}
       </p>
-      {who.value?.at_machine && <TheWayIn onTold={setTold} />}
       {code !== null && <Shown code={code} left={phones.value?.figures_left ?? null} onEnd={end} />}
+      {who.value?.at_machine && <TheWayIn onTold={setTold} />}
       <Choice
         tiles
         legend={words.which_role}

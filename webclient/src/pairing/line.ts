@@ -14,7 +14,8 @@ export interface Source {
 export interface LineMeans {
   open: (url: string) => Source;
   chance: () => number;
-  device: string;
+  /** this device's name in the logbook */
+  device: () => string;
   /** something changed elsewhere: run an exchange in so many ms */
   changed: (wait_ms: number) => void;
   at: (all: AtMachine[]) => void;
@@ -32,7 +33,7 @@ export class Line {
 
   open(): void {
     this.close();
-    const source = this.means.open(`/api/events?device=${encodeURIComponent(this.means.device)}`);
+    const source = this.means.open(`/api/events?device=${encodeURIComponent(this.means.device())}`);
     this.source = source;
     const hear = ({ data }: MessageEvent<string>): void => {
       if (this.source !== source) return;

@@ -171,7 +171,7 @@ class PortTaken(EaselsideError):
 
     code = "port_taken"
     happened = "Another program already listens on port {port}."
-    to_do = "Stop that one, or name another port with --port."
+    to_do = "Stop that one, or name another port with --port, --phones-port, --trust-port or --proxy-port."
 
 
 class NotPaired(EaselsideError):

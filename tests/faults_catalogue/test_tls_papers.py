@@ -229,6 +229,21 @@ def test_a_door_that_is_taken_is_named_and_leaves_none_half_open(tmp_path: Path)
         assert first.ask("/probe")[0] == 200
 
 
+def test_a_switch_that_was_left_on_keeps_nobody_from_the_bench(
+    tmp_path: Path, caplog: pytest.LogCaptureFixture
+) -> None:
+    """The port was taken by another program since; or the authority's file is torn."""
+    folder = tmp_path / "workshop"
+    folder.mkdir()
+    (folder / "phones_on").touch()
+    (folder / "authority.pem").write_bytes(b"torn")
+    settings = Settings(folder, HOST, 0, phones_host=HOST, phones_port=0, trust_port=0)
+    listening = Listening(settings, SystemClock())
+    with listening.running(create_app(settings, way=listening)):
+        assert listening.on is False
+    assert "authority.pem" in caplog.text
+
+
 def test_behind_a_proxy_only_its_name_is_known_and_everybody_must_be_paired(tmp_path: Path) -> None:
     port = free_port()
     with open_door(tmp_path / "workshop", behind_proxy="reeds.example", proxy_port=port) as door:

@@ -1,13 +1,20 @@
 """Phones that fall asleep, stammer or only hold the line, beside one that works."""
 
 import socket
+import ssl
 import time
 from collections.abc import Iterator
 from contextlib import ExitStack
+from pathlib import Path
 
 import pytest
+from cheroot.ssl.builtin import BuiltinSSLAdapter
+from cheroot.wsgi import Server
 from tests.faults_catalogue.phones_door import HOST, Door, open_door
 
+from easelside.clock import SystemClock
+from easelside.trust.authority import make_authority, make_paper
+from easelside.trust.model import Names
 from easelside.web import patience
 from easelside.web.serving import THREADS
 
@@ -55,6 +62,28 @@ def test_a_phone_that_says_nothing_at_all_holds_up_nobody(door: Door) -> None:
     with ExitStack() as stack:
         held(door, stack, 1)
         assert longest_of(door) < AT_ONCE_S
+
+
+def test_the_library_s_own_way_of_speaking_tls_would_be_held_up(door: Door, tmp_path: Path) -> None:
+    """The control: what the tests here see is not seen by luck."""
+    paper = tmp_path / "paper.pem"
+    authority = make_authority(SystemClock().now(), "")
+    paper.write_bytes(
+        make_paper(authority, Names(frozenset({"localhost"}), frozenset()), SystemClock().now())
+    )
+    server = Server((HOST, 0), lambda _environ, _start: [b""], numthreads=4)
+    server.ssl_adapter = BuiltinSSLAdapter(str(paper), str(paper))
+    trusting = ssl.SSLContext(ssl.PROTOCOL_TLS_CLIENT)
+    trusting.load_verify_locations(cadata=authority.der)
+    with server._run_in_thread(), ExitStack() as stack:
+        at = server.bind_addr[:2]
+        with socket.create_connection(at, 5) as alone:
+            trusting.wrap_socket(alone, server_hostname="localhost").close()
+        stack.enter_context(socket.create_connection(at))
+        time.sleep(0.2)
+        beside = stack.enter_context(socket.create_connection(at, AT_ONCE_S))
+        with pytest.raises(TimeoutError):
+            trusting.wrap_socket(beside, server_hostname="localhost")
 
 
 def test_a_phone_that_falls_asleep_in_its_handshake_holds_up_nobody(door: Door) -> None:

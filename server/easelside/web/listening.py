@@ -17,7 +17,7 @@ from typing import Any
 from flask import Flask
 
 from easelside.clock import Clock
-from easelside.errors import CertificateUnusable, NotLoopback
+from easelside.errors import CertificateUnusable, EaselsideError, NotLoopback
 from easelside.settings import EVERYWHERE, LOOPBACK, Settings, own_folder
 from easelside.trust.addresses import host_name, private_addresses
 from easelside.trust.announcing import Announcer
@@ -205,7 +205,7 @@ class Listening:
                 prepare(proxy)
                 threading.Thread(target=proxy.serve, name="proxy", daemon=True).start()
             if self.wants_phones():
-                self.open_phones()
+                self._open_as_left()
             looking.start()
             yield own
         finally:
@@ -216,6 +216,15 @@ class Listening:
             for server in (proxy, own):
                 if server is not None:
                     server.stop()
+
+    def _open_as_left(self) -> None:
+        """What the command asked for has to work; what a switch was left at keeps nobody from the bench."""
+        try:
+            self.open_phones()
+        except EaselsideError as problem:
+            if self._settings.phones:
+                raise
+            log.error("Phones cannot come in: %s", problem)
 
     def _look_often(self) -> None:
         while True:

@@ -52,7 +52,8 @@ export const words = {
     ],
   },
   same: "Both must show the same:",
-  sameWhy: "here and on the workshop's computer, in Phones. If they differ, stop: somebody stands in between.",
+  sameWhy:
+    "here, on the workshop's computer in Phones, and, surest, where the phone itself shows the paper's SHA-256. If they differ, stop: somebody stands in between.",
   wholeOne: "All of it, and what it is called",
   called: "In the list of trusted papers it is called",
   addresses: "Which address this phone can use",

@@ -6,7 +6,7 @@ after the commit that it tells about.
 
 import os
 import threading
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import timedelta
 from pathlib import Path
@@ -55,7 +55,6 @@ class Logbook(Reader):
         self._exchanges: dict[str, tuple[str, timedelta]] = {}
         self._ids = IdMaker(os.urandom)
         self._safe: int | None = None
-        self.told: Callable[[str], object] = lambda _by: None  # called after each commit: who wrote
         self.folder = folder
         self.look_only = look_only
 
@@ -123,11 +122,7 @@ class Logbook(Reader):
     # -- writing
 
     def receive(
-        self,
-        device: str,
-        device_now: str,
-        changes: Sequence[Change],
-        offers: Sequence[Offer] = (),
+        self, device: str, device_now: str, changes: Sequence[Change], offers: Sequence[Offer] = ()
     ) -> Answer:
         """Changes of one exchange, oldest first; durable when this returns.
 
@@ -140,7 +135,7 @@ class Logbook(Reader):
         offered: list[Offered] = []
         accepted: list[Accepted] = []
         if changes or offers:
-            with self._writing(device) as page:
+            with self._writing() as page:
                 offered = take_offers(page, offers, device, now) if offers else []
                 accepted = take(page, changes, clocks)
                 end = page.write()
@@ -162,7 +157,7 @@ class Logbook(Reader):
         """One change made on the server itself; it saw what stands there now unless told otherwise."""
         at = self._clock.now()
         now = written(at)
-        with self._writing(device) as page:
+        with self._writing() as page:
             page.load({kind: [record]})
             fields = page.fields(kind, record)
             if saw is None:
@@ -180,6 +175,7 @@ class Logbook(Reader):
             )
             (accepted,) = take(page, [change], Clocks(now, now, timedelta(0), None))
             page.write()
+        self.told(device)
         return accepted
 
     def new_id(self) -> str:
@@ -190,7 +186,7 @@ class Logbook(Reader):
         return self._ids.make(int(self._clock.now().timestamp() * 1000))
 
     @contextmanager
-    def _writing(self, by: str) -> Iterator[OpenPage]:
+    def _writing(self) -> Iterator[OpenPage]:
         with self._writer:
             self._clear_doubt()
             try:
@@ -199,7 +195,6 @@ class Logbook(Reader):
             except StorageFailed as failed:
                 self._doubt = failed
                 raise
-        self.told(by)
 
     def _clear_doubt(self) -> None:
         """After a failed sync nothing is acknowledged until the database was opened again and read back."""

@@ -244,6 +244,16 @@ def test_a_switch_that_was_left_on_keeps_nobody_from_the_bench(
     assert "authority.pem" in caplog.text
 
 
+def test_a_socket_handed_over_by_a_service_manager_never_becomes_a_door(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The machine's own door takes everybody for the maker: it must be on loopback whoever started us."""
+    monkeypatch.setenv("LISTEN_PID", "1")
+    with open_door(tmp_path / "workshop") as door:
+        assert len({door.port, door.trust_port, door.own_port}) == 3
+        assert door.ask_plain("/api/who", door.own_port)[0] == 200
+
+
 def test_behind_a_proxy_only_its_name_is_known_and_everybody_must_be_paired(tmp_path: Path) -> None:
     port = free_port()
     with open_door(tmp_path / "workshop", behind_proxy="reeds.example", proxy_port=port) as door:

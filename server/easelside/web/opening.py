@@ -1,6 +1,7 @@
 """How is one door opened, shut, and told from the others?"""
 
 import errno
+import os
 import threading
 from collections.abc import Callable, Iterable
 from contextlib import suppress
@@ -44,6 +45,9 @@ def shut(server: PatientServer) -> None:
 
 
 def prepare(server: PatientServer) -> None:
+    """Raises PortTaken."""
+    # cheroot would take whatever socket a service manager hands over, for each door, in place of the door's own.
+    os.environ.pop("LISTEN_PID", None)
     try:
         server.prepare()
     except OSError as refusal:

@@ -46,7 +46,7 @@ def shut(server: PatientServer) -> None:
 
 def prepare(server: PatientServer) -> None:
     """Raises PortTaken."""
-    # cheroot would take whatever socket a service manager hands over, for each door, in place of the door's own.
+    # cheroot would take the socket that a service manager hands over in place of every door's own.
     os.environ.pop("LISTEN_PID", None)
     try:
         server.prepare()

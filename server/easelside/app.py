@@ -69,13 +69,19 @@ def create_app(
     guard(app, way)
 
     desk, lines = Desk(Store(logbook.folder), clock), Lines(THREADS - FOR_EXCHANGES)
-    logbook.told = lines.tell
+    bench = AtTheBench(logbook, clock)
+
+    def told(by: str) -> None:
+        bench.turn_stale()
+        lines.tell(by)
+
+    logbook.told = told
     app.extensions[AT_CLOSING] = lines.close
     app.register_blueprint(
         pairing.blueprint(
             desk,
             lines,
-            AtTheBench(logbook, clock),
+            bench,
             lambda: device_names(logbook),
             lambda: way.address,
         )

@@ -25,19 +25,24 @@ class AtTheBench:
         self._book = book
         self._clock = clock
         self._lock = Lock()
+        self._is_stale = True
         self._seq: int | None = None
         self._last: dict[tuple[str, str], datetime] = {}  # by session and device
         self._sessions: dict[str, str] = {}  # of pieces
-        self._shown: tuple[int, datetime, list[Touch]] | None = None
+        self._shown: tuple[datetime, list[Touch]] | None = None
+
+    def turn_stale(self) -> None:
+        """Something was written: the logbook is read on at the next question, and not before."""
+        self._is_stale = True
 
     def now(self) -> list[dict[str, str]]:
         """[{machine, session, device, at}], the latest first; sessions that are not closed only."""
         with self._lock:
             now = self._clock.now()
-            self._catch_up()
-            seq = self._seq or 0
-            if self._shown is None or self._shown[0] != seq or abs(now - self._shown[1]) > GONE_AFTER / 100:
-                self._shown = (seq, now, at_machines(self._touches(now), now))
+            if self._is_stale or self._shown is None or abs(now - self._shown[0]) > GONE_AFTER / 100:
+                self._is_stale = False  # before reading: what is written meanwhile makes it stale again
+                self._catch_up()
+                self._shown = (now, at_machines(self._touches(now), now))
             return [
                 {
                     "machine": touch.machine,
@@ -45,7 +50,7 @@ class AtTheBench:
                     "device": touch.device,
                     "at": write_instant(touch.at),
                 }
-                for touch in self._shown[2]
+                for touch in self._shown[1]
             ]
 
     def _catch_up(self) -> None:

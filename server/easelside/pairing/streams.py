@@ -100,7 +100,7 @@ class Lines:
                 line.end("ended")
 
     def close(self) -> None:
-        """A server stops: no thread may wait any longer. Whoever listens at another door comes back by itself."""
+        """A server stops: no thread may wait any longer. Who listens at another door comes back itself."""
         for line in self._now_open():
             line.end("closing")
 

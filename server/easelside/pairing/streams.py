@@ -12,6 +12,7 @@ from typing import Any
 from easelside.errors import NoLineFree
 
 STILL_HERE_S = 15.0
+GATHER_S = 0.1  # thirty devices that tap at once are told of together
 AGAIN_MS = 3000  # how soon a browser opens a cut line again
 Facts = Callable[[], Any]
 
@@ -32,8 +33,9 @@ class Line:
 
     def tell(self) -> None:
         with self._news:
-            self._is_changed = True
-            self._news.notify()
+            if not self._is_changed:
+                self._is_changed = True
+                self._news.notify()
 
     def end(self, why: str) -> None:
         with self._news:
@@ -51,6 +53,8 @@ class Line:
             return f"retry: {AGAIN_MS}\n".encode() + event("now", self._facts())
         with self._news:
             self._news.wait_for(lambda: self._is_changed or self._end is not None, STILL_HERE_S)
+            if self._is_changed:
+                self._news.wait_for(lambda: self._end is not None, GATHER_S)
             end, changed, self._is_changed = self._end, self._is_changed, False
         if end is not None:
             self._is_over = True

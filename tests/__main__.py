@@ -15,21 +15,30 @@ ROOT = Path(__file__).resolve().parent.parent
 WEBCLIENT = ROOT / "webclient"
 
 
+# a program, and the package of Debian's that has it
+NEEDED = {"chromium": "chromium", "certutil": "libnss3-tools"}
+
+
 def browser_or_exit() -> None:
-    """Chromium for the browser tests: the machine's own, else Debian's where this user may install it."""
-    if shutil.which("chromium"):
+    """What the browser tests need: the machine's own, else Debian's where this user may install it."""
+    missing = [package for program, package in NEEDED.items() if not shutil.which(program)]
+    if not missing:
         return
     if shutil.which("apt-get") and hasattr(os, "geteuid") and os.geteuid() == 0:
-        print("Setting up: Debian's Chromium for the browser tests ...", flush=True)
+        print(f"Setting up: Debian's {' and '.join(missing)} for the browser tests ...", flush=True)
         subprocess.run(["apt-get", "-qq", "update"], check=False)
         subprocess.run(
-            ["apt-get", "-qq", "install", "--yes", "--no-install-recommends", "chromium"],
+            ["apt-get", "-qq", "install", "--yes", "--no-install-recommends", *missing],
             check=False,
             env={**os.environ, "DEBIAN_FRONTEND": "noninteractive"},
             stdout=subprocess.DEVNULL,
         )
-    if not shutil.which("chromium"):
-        sys.exit("The browser tests need Chromium: install it (`chromium` on the PATH), then run this again.")
+    lacking = [program for program in NEEDED if not shutil.which(program)]
+    if lacking:
+        sys.exit(
+            f"The browser tests need {' and '.join(lacking)} on the PATH "
+            f"(Debian: {' '.join(NEEDED[name] for name in lacking)}): install that, then run this again."
+        )
 
 
 def steps(python: str, node: str) -> list[tuple[str, list[str], Path]]:

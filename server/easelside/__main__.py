@@ -13,7 +13,17 @@ import click
 from easelside.clock import SystemClock
 from easelside.errors import EaselsideError
 from easelside.logbook.book import Logbook
-from easelside.settings import LOOPBACK, PORT, Settings, own_folder
+from easelside.settings import (
+    EVERYWHERE,
+    LOOPBACK,
+    PHONES_PORT,
+    PORT,
+    PROXY_PORT,
+    TRUST_PORT,
+    Settings,
+    own_folder,
+)
+from easelside.trust.words import told_at_start
 
 EXPORTS = ("csv", "json")
 
@@ -24,6 +34,9 @@ data_option = click.option(
     show_default="your own data folder",
     help="The folder that holds the workshop's records.",
 )
+
+
+_file = click.Path(path_type=Path, dir_okay=False)
 
 
 class Commands(click.Group):
@@ -43,20 +56,35 @@ def main() -> None:
 
 @main.command()
 @data_option
-@click.option("--host", default=LOOPBACK[0], show_default=True, help="Only this machine can be named so far.")
-@click.option("--port", default=PORT, show_default=True, help="0 takes any free one.")
-def serve(data: Path, host: str, port: int) -> None:
-    """Open your workshop in the browser of this machine.
+@click.option("--host", default=LOOPBACK[0], show_default=True, help="This machine's own name for itself.")
+@click.option("--port", default=PORT, show_default=True, help="For this machine; 0 takes any free one.")
+@click.option("--phones/--no-phones", default=None, help="Let phones of the network come and pair.")
+@click.option(
+    "--phones-host", default=EVERYWHERE, show_default=True, help="The one address that phones may use."
+)
+@click.option("--phones-port", default=PHONES_PORT, show_default=True, help="For paired phones, by https.")
+@click.option(
+    "--trust-port", default=TRUST_PORT, show_default=True, help="For the page by which a phone learns trust."
+)
+@click.option("--certificate", type=_file, help="Your own certificate, with its chain, in PEM.")
+@click.option("--key", type=_file, help="The key that belongs to --certificate.")
+@click.option("--behind-proxy", metavar="NAME", help="A proxy of yours speaks https under this name.")
+@click.option(
+    "--proxy-port", default=PROXY_PORT, show_default=True, help="Where that proxy finds us on this machine."
+)
+def serve(**given: Any) -> None:
+    """Open your workshop in the browser of this machine, and to phones if you like.
 
     Keeps your records in the data folder, makes a backup a day, and stops with Ctrl-C.
+    Without --phones the switch in Phones decides; it is off at first.
 
     \b
     Example:
-      easelside serve --port 8765
+      easelside serve --phones
     """
     logging.basicConfig(level=logging.INFO, format="%(asctime)s %(message)s")
     logging.getLogger("apscheduler").setLevel(logging.WARNING)  # it tells of every job, every hour
-    run(Settings(data, host, port), "The workshop is open at {address}  (Ctrl-C closes it)")
+    run(Settings(**given), "The workshop is open at {address}  (Ctrl-C closes it)")
 
 
 @main.command()
@@ -83,27 +111,31 @@ def run(settings: Settings, words: str, demo_zone: str | None = None) -> None:
     from easelside.forecast.current import Current
     from easelside.housekeeping import nightly
     from easelside.web.house import house_of
-    from easelside.web.serving import serve as serve_until_stopped
-
-    def opened(address: str) -> None:
-        click.echo(words.format(address=address))
-        filling.start()
+    from easelside.web.listening import Listening
 
     def fill_shelf() -> None:
         with suppress(EaselsideError):  # whoever asks the shelf is told
             house_of(app).shelf.catch_up()
 
     clock = SystemClock()
+    listening = Listening(settings, clock)
+
+    def opened() -> None:
+        click.echo(words.format(address=listening.own_address))
+        for line in told_at_start(listening.address if listening.on else None, listening.facts()):
+            click.echo(line)
+        filling.start()
+
     logbook = Logbook.open(settings.data, clock, durable=demo_zone is None)
     try:
         if demo_zone is not None:
             fill(logbook, demo_zone)
         current = Current(logbook)
-        app = create_app(settings, clock, logbook, current)
+        app = create_app(settings, clock, logbook, current, listening)
         housekeeping = nightly.start(logbook, current, clock)
         filling = threading.Thread(target=fill_shelf, name="shelf")
         try:
-            serve_until_stopped(app, settings.host, settings.port, opened)
+            listening.serve(app, opened)
         finally:
             housekeeping.shutdown(wait=True)
             if filling.ident is not None:

@@ -11,19 +11,29 @@ from easelside.clock import Clock, SystemClock
 from easelside.exchange import routes as exchange
 from easelside.forecast.current import Current
 from easelside.logbook.book import Logbook
+from easelside.pairing import routes as pairing
+from easelside.pairing.bench import AtTheBench
+from easelside.pairing.desk import Desk
+from easelside.pairing.store import Store
+from easelside.pairing.streams import Lines
 from easelside.profiling import routes as profiling
 from easelside.records import routes as records
 from easelside.set_up import routes as set_up
 from easelside.settings import Settings
 from easelside.shelf.at_hand import Shelf
 from easelside.soak import routes as soak
+from easelside.trust import routes as trust
 from easelside.web import health
 from easelside.web.blueprint import Api
 from easelside.web.client import serve_client
 from easelside.web.docs import serve_docs
+from easelside.web.doors import NAME as WAY_IN
+from easelside.web.doors import OwnOnly, WayIn
 from easelside.web.guard import guard
 from easelside.web.house import NAME, House
 from easelside.web.problem import register_problems
+from easelside.web.serving import AT_CLOSING, FOR_EXCHANGES, THREADS
+from easelside.web.trusting import trust_pages
 
 ABOUT = (
     "The records of one workshop. Most of them travel by the exchange, as changes; these are the same ones "
@@ -37,6 +47,7 @@ def create_app(
     clock: Clock | None = None,
     logbook: Logbook | None = None,
     current: Current | None = None,
+    way: WayIn | None = None,
 ) -> Flask:
     """The whole server as a WSGI application. Opens the logbook where none is handed in."""
     clock = clock or SystemClock()
@@ -54,7 +65,27 @@ def create_app(
     )
     app.json.sort_keys = False  # type: ignore[attr-defined]  # of the default provider
     app.extensions[NAME] = House(logbook, Shelf(logbook, clock), clock, Lock())
-    guard(app, settings.hosts)
+    app.extensions[WAY_IN] = way = way or OwnOnly(settings.hosts)
+    guard(app, way)
+
+    desk, lines = Desk(Store(logbook.folder), clock), Lines(THREADS - FOR_EXCHANGES)
+    bench = AtTheBench(logbook, clock)
+
+    def told(by: str) -> None:
+        bench.turn_stale()
+        lines.tell(by)
+
+    logbook.told = told
+    app.extensions[AT_CLOSING] = lines.close
+    app.register_blueprint(
+        pairing.blueprint(
+            desk,
+            lines,
+            bench,
+            lambda: device_names(logbook),
+            lambda: way.address,
+        )
+    )
 
     api = Api(app)
     register_problems(app)
@@ -70,6 +101,14 @@ def create_app(
         api.register_blueprint(blueprint)
     app.register_blueprint(exchange.blueprint(logbook, clock))
     app.register_blueprint(records.blueprint(logbook))
+    app.register_blueprint(trust.blueprint(way))
+    app.register_blueprint(trust_pages(way.facts))
     serve_docs(app)
     serve_client(app)
     return app
+
+
+def device_names(logbook: Logbook) -> dict[str, str]:
+    """What each device calls itself in the records, where it does."""
+    found = ((one["id"], one["fields"].get("name")) for one in logbook.records("device", limit=1000))
+    return {id: field["value"] for id, field in found if field and isinstance(field["value"], str)}

@@ -140,8 +140,30 @@ class NotLoopback(EaselsideError):
     """`host`: the address that was asked for."""
 
     code = "not_loopback"
-    happened = "Easelside was asked to listen on {host}, where other machines could reach it."
-    to_do = "Leave --host out: until phones can be paired, it answers only on this machine."
+    happened = "Easelside was asked to listen unencrypted on {host}, where other machines could reach it."
+    to_do = "Leave --host out and give --phones: phones are paired over an encrypted address of their own."
+
+
+class SwitchElsewhere(EaselsideError):
+    code = "switch_elsewhere"
+    happened = "The way in for phones cannot be opened or shut from here."
+    to_do = "Do it on the workshop's computer, in Phones, or start the server with --phones."
+
+
+class AuthorityUnusable(EaselsideError):
+    """`file`, `detail`: the authority's file and what is wrong with it."""
+
+    code = "authority_unusable"
+    happened = "The workshop's authority {file} cannot be used: {detail}."
+    to_do = "Put {file} back from a backup; or move it away, and every phone has to learn to trust a new one."
+
+
+class CertificateUnusable(EaselsideError):
+    """`file`, `detail`: the maker's own certificate or key and what is wrong with it."""
+
+    code = "certificate_unusable"
+    happened = "The certificate {file} cannot be used: {detail}."
+    to_do = "Give --certificate and --key two PEM files that belong together; or leave both out."
 
 
 class PortTaken(EaselsideError):
@@ -149,4 +171,48 @@ class PortTaken(EaselsideError):
 
     code = "port_taken"
     happened = "Another program already listens on port {port}."
-    to_do = "Stop that one, or name another port with --port."
+    to_do = "Stop that one, or name another port with --port, --phones-port, --trust-port or --proxy-port."
+
+
+class NotPaired(EaselsideError):
+    code = "not_paired"
+    happened = "This device is not paired with the workshop."
+    to_do = "Pair it with a code from the workshop's computer, in Phones; what it holds is sent then."
+
+
+class Withdrawn(EaselsideError):
+    code = "withdrawn"
+    happened = "This device was withdrawn: the workshop takes nothing from it any more."
+    to_do = "What it holds stays on it and can be saved as a file; a maker can pair it again in Phones."
+
+
+class MakersOnly(EaselsideError):
+    code = "makers_only"
+    happened = "This is for the maker; this device is paired as a hand."
+    to_do = "Do it on the workshop's computer or on a device of the maker's."
+
+
+class CodeNotTaken(EaselsideError):
+    code = "code_not_taken"
+    happened = "This code does not open: it is wrong, used, too old or was ended."
+    to_do = "Look at the code once more; after three wrong ones ask for a new one in Phones."
+
+
+class GuessedTooSoon(EaselsideError):
+    """`wait_s`: seconds until the next code is looked at."""
+
+    code = "guessed_too_soon"
+    happened = "A wrong code was sent a moment ago, so this one was not looked at."
+    to_do = "Wait {wait_s} s and send it again."
+
+
+class UnknownDevice(EaselsideError):
+    code = "unknown_device"
+    happened = "There is no paired device of that name."
+    to_do = "Look at the list in Phones for those that there are."
+
+
+class NoLineFree(EaselsideError):
+    code = "no_line_free"
+    happened = "As many devices as the server has room for are listening for changes already."
+    to_do = "Nothing is lost: this one asks for changes by itself, once a minute."

@@ -7,6 +7,10 @@ from platformdirs import user_cache_path, user_data_path
 
 LOOPBACK = ("127.0.0.1", "localhost", "::1")
 PORT = 8765
+PHONES_PORT = 8443
+TRUST_PORT = 8766
+PROXY_PORT = 8767
+EVERYWHERE = "0.0.0.0"
 
 
 def own_folder() -> Path:
@@ -21,9 +25,23 @@ def demo_folder() -> Path:
 
 @dataclass(frozen=True)
 class Settings:
-    """`data` is a folder or a database URL; `hosts` are the names under which a browser may ask for us."""
+    """`data` is a folder or a database URL; `hosts` are the names under which this machine may ask for us.
+
+    `phones` opens the second door, HTTPS on the workshop's network, at `phones_port`, with the plain page
+    that walks a phone through trusting it at `trust_port`; None leaves it as the switch on the screen was
+    left. `certificate` and `key` are PEM files of the maker's own. `behind_proxy` is the name under which a
+    trusted proxy is asked for, which finds us on loopback at `proxy_port`.
+    """
 
     data: Path | str
     host: str = LOOPBACK[0]
     port: int = PORT
     hosts: tuple[str, ...] = LOOPBACK
+    phones: bool | None = None
+    phones_host: str = EVERYWHERE
+    phones_port: int = PHONES_PORT
+    trust_port: int = TRUST_PORT
+    certificate: Path | None = None
+    key: Path | None = None
+    behind_proxy: str | None = None
+    proxy_port: int = PROXY_PORT

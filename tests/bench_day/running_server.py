@@ -56,8 +56,9 @@ def copy_with_client(folder: Path, page: Path | None = None) -> Path:
 class Server:
     """`url` stays the same over stops and starts."""
 
-    def __init__(self, package: Path, data: Path) -> None:
-        self.package, self.data = package, data
+    def __init__(self, package: Path, data: Path, *more: str) -> None:
+        """`more`: what else stands behind `easelside serve`."""
+        self.package, self.data, self.more = package, data, more
         self.port = free_port()
         self.url = f"http://127.0.0.1:{self.port}"
         self.log = data.with_name(data.name + ".log")
@@ -66,6 +67,7 @@ class Server:
 
     def start(self) -> None:
         words = [*self.words, "--data", str(self.data), "--host", "127.0.0.1", "--port", str(self.port)]
+        words += self.more
         paths = os.pathsep.join([str(self.package), str(ROOT)])
         with self.log.open("ab") as log:
             self.process = subprocess.Popen(

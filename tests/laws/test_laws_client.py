@@ -9,7 +9,7 @@ import pytest
 from tests.bench_day.running_server import ROOT, build_client
 
 SOURCE = ROOT / "webclient/src"
-ROOMS = {"soak", "set_up", "profiling", "batches", "blades", "care", "records", "alarms"}
+ROOMS = {"soak", "set_up", "profiling", "batches", "blades", "care", "records", "alarms", "pairing"}
 FOR_ALL = {"logbook", "workshop", "drawings", "language", "wet_hands", "look", "clock.ts", "route.ts"}
 MAY_JOIN = {"bench_day", "main.tsx"}
 PURE = {"model.ts", "rules.ts"}

@@ -4,7 +4,7 @@ import { effect, signal } from "@preact/signals";
 import { Component, type ComponentChildren, type ComponentType, render } from "preact";
 import { logbook } from "./logbook/state";
 import * as words from "./offline/words";
-import { href, route } from "./route";
+import { go, href, route } from "./route";
 
 import.meta.glob("./look/*.css", { eager: true });
 
@@ -66,8 +66,9 @@ function Screen() {
 async function opened(): Promise<void> {
   await logbook.open();
   if (logbook.hasLogbook || !navigator.onLine) return;
-  const { exchange } = await import("./exchange/state");
+  const { exchange, letIn } = await import("./exchange/state");
   await exchange.run();
+  if (letIn.peek() === "not_paired" && route.peek().room === "today") go("phones");
 }
 
 /** A store that does not open (an older version in another tab holds it) must not leave the screen empty. */

@@ -36,7 +36,27 @@ export function href(room: string, ...rest: (string | number | Record<string, st
   return `#/${path}${query ? `?${query}` : ""}`;
 }
 
-const hash = signal(typeof location === "undefined" ? "" : location.hash);
+/** The code that a camera read is taken out of the address at once: it must not stay in the history or on the screen. */
+let brought: string | null = null;
+
+function withoutCode(): string {
+  if (typeof location === "undefined") return "";
+  const code = /^#\/p\/([A-Z2-7]{16})$/i.exec(location.hash)?.[1];
+  if (code !== undefined) {
+    brought = code;
+    history.replaceState(null, "", "#/phones");
+  }
+  return location.hash;
+}
+
+/** The code of the square, once. */
+export function takeBroughtCode(): string | null {
+  const code = brought;
+  brought = null;
+  return code;
+}
+
+const hash = signal(withoutCode());
 
 export const route: ReadonlySignal<Route> = computed(() => readRoute(hash.value));
 
@@ -47,6 +67,6 @@ export function go(room: string, ...rest: (string | number | Record<string, stri
 
 if (typeof window !== "undefined") {
   window.addEventListener("hashchange", () => {
-    hash.value = location.hash;
+    hash.value = withoutCode();
   });
 }

@@ -59,6 +59,8 @@ def answer(book: Logbook, request: Sorted) -> bytes:
         book.begin_anew()
         return _encode(_told(book, restored=True, after=0))
     taken = book.receive(request["device"], request["device_now"], request["changes"], request["offers"])
+    if request["changes"] or request["offers"]:
+        book.told(request["device"])
     own = {change["id"] for change in request["changes"]}
     return _encode(_pulled(book, taken, request, own))
 

@@ -116,11 +116,7 @@ class Logbook(Reader):
     # -- writing
 
     def receive(
-        self,
-        device: str,
-        device_now: str,
-        changes: Sequence[Change],
-        offers: Sequence[Offer] = (),
+        self, device: str, device_now: str, changes: Sequence[Change], offers: Sequence[Offer] = ()
     ) -> Answer:
         """Changes of one exchange, oldest first; durable when this returns.
 
@@ -180,6 +176,7 @@ class Logbook(Reader):
             )
             (accepted,) = take(page, [change], Clocks(now, now, timedelta(0), None))
             page.write()
+        self.told(device)
         return accepted
 
     def new_id(self) -> str:

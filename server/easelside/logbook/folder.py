@@ -10,6 +10,9 @@ from easelside.errors import FolderCopiedAbout, FolderInUse
 DATABASE = "workshop.db"
 BACKUPS = "backups"
 LOCK = "in_use.lock"
+AUTHORITY = (
+    "authority.pem"  # what the phones trust: a key, so it goes into the backups for its owner's eyes only
+)
 
 # Names that the services give their folders, and files that they leave in them. From memory, not complete.
 _NAMES = (
@@ -41,6 +44,22 @@ def refuse_copied_about(folder: Path) -> None:
         for mark in _MARKS:
             if (place / mark).exists():
                 raise FolderCopiedAbout(folder=folder, sign=f"{mark} in {place}")
+
+
+def write_private(file: Path, content: bytes) -> None:
+    """All of it or nothing, and at no moment readable by anybody else."""
+    part = file.with_name(file.name + ".part")
+    part.unlink(missing_ok=True)
+    handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o600)
+    try:
+        with os.fdopen(handle, "wb") as out:
+            out.write(content)
+            out.flush()
+            os.fsync(out.fileno())
+        os.replace(part, file)
+    except BaseException:
+        part.unlink(missing_ok=True)
+        raise
 
 
 class Owner:

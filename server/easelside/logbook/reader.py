@@ -1,6 +1,6 @@
 """What the logbook can be asked, by anybody, at any time: readers never wait for a writer."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import IO, Any
 
@@ -20,6 +20,7 @@ class Reader:
         self._engine = engine
         self._clock = clock
         self.id = ""
+        self.told: Callable[[str], object] = lambda _by: None  # who wrote, once it is durable
 
     def now(self) -> str:
         """The server's time, as answers tell it."""

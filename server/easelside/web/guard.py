@@ -1,12 +1,12 @@
 """Who asks, from which page, and how much do they send? Looked at before anything else is."""
 
-from collections.abc import Iterable
 from urllib.parse import urlsplit
 
 from flask import Flask, Response, request
 from werkzeug.exceptions import Forbidden, HTTPException, RequestEntityTooLarge, UnsupportedMediaType
 
 from easelside.web.body import MOST_BYTES, refuse_deep
+from easelside.web.doors import WayIn, door_of
 
 CHANGING = {"POST", "PUT", "PATCH", "DELETE"}
 WITH_BODY = {"POST", "PUT", "PATCH"}
@@ -40,17 +40,16 @@ def host_name(host: str) -> str | None:
         return None
 
 
-def guard(app: Flask, hosts: Iterable[str]) -> None:
+def guard(app: Flask, way: WayIn) -> None:
     """Refuses foreign hosts (DNS rebinding), other sites' pages (forged requests), bodies other than JSON."""
-    known = {name.strip("[]").lower() for name in hosts}
     app.config["MAX_CONTENT_LENGTH"] = MOST_BYTES
 
     @app.before_request
     def refuse() -> None:
         host = request.headers.get("Host", "")
-        if host_name(host) not in known:
+        if host_name(host) not in way.hosts(door_of(request.environ)):
             raise Misdirected
-        if request.method in CHANGING:
+        if request.method in CHANGING or _is_read_by_a_page():
             _refuse_other_pages(host)
         if request.method in WITH_BODY and request.path.startswith("/api"):
             _refuse_other_bodies()
@@ -62,6 +61,11 @@ def guard(app: Flask, hosts: Iterable[str]) -> None:
         if request.path.startswith("/api"):
             response.headers.setdefault("Cache-Control", "no-store")
         return response
+
+
+def _is_read_by_a_page() -> bool:
+    """A page's own asking, not a person's following a link to us."""
+    return request.path.startswith("/api") and request.headers.get("Sec-Fetch-Mode") != "navigate"
 
 
 def _refuse_other_pages(host: str) -> None:

@@ -20,8 +20,19 @@ MOST_TEXT = 300
 
 STATUS: dict[type[errors.EaselsideError], int] = {
     errors.Malformed: 400,
+    errors.NotPaired: 403,
+    errors.Withdrawn: 403,
+    errors.MakersOnly: 403,
+    errors.CodeNotTaken: 403,
+    errors.SwitchElsewhere: 403,
+    errors.PortTaken: 409,
+    errors.AuthorityUnusable: 409,
+    errors.CertificateUnusable: 409,
     errors.UnknownRecord: 404,
+    errors.UnknownDevice: 404,
     errors.TooLarge: 413,
+    errors.GuessedTooSoon: 429,
+    errors.NoLineFree: 503,
     errors.DiskFull: 507,
     errors.ReadOnly: 503,
     errors.StorageFailed: 503,
@@ -36,6 +47,7 @@ TITLES = {
     404: "Not Found",
     405: "Method Not Allowed",
     408: "Request Timeout",
+    409: "Conflict",
     412: "Precondition Failed",
     413: "Content Too Large",
     414: "URI Too Long",
@@ -43,6 +55,7 @@ TITLES = {
     421: "Misdirected Request",
     422: "Unprocessable Content",
     428: "Precondition Required",
+    429: "Too Many Requests",
     500: "Internal Server Error",
     503: "Service Unavailable",
     507: "Insufficient Storage",
@@ -91,6 +104,8 @@ def answer_own(error: errors.EaselsideError) -> Response:
     answer = problem(status, error.code, error.what_happened, error.what_to_do)
     if isinstance(error, errors.StorageBusy):
         answer.headers["Retry-After"] = "3"
+    if isinstance(error, errors.GuessedTooSoon):
+        answer.headers["Retry-After"] = str(error.facts["wait_s"])
     return answer
 
 

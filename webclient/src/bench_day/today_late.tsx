@@ -2,6 +2,7 @@
 import { dayOf } from "../language/format";
 import { logbook } from "../logbook/state";
 import { route } from "../route";
+import { AtMachines, NotLetIn } from "./at_machines";
 import { FirstAskNow, putOff } from "./first_asks";
 import { CareDue } from "./today_care";
 import { openSession } from "./today_facts";
@@ -22,7 +23,9 @@ export function Late(p: { now: number; isInWater: boolean; isOut: boolean }) {
   return (
     <>
       {ask && <FirstAskNow key={ask} what={ask} now={p.now} />}
+      <NotLetIn />
       <OpenQuestions />
+      <AtMachines />
       <CareDue />
     </>
   );

@@ -6,6 +6,8 @@ export type Heard =
   | { is: "answer"; answer: Answer }
   /** the server says in its own form that it will not take this request as it is */
   | { is: "refused"; problem: string }
+  /** this device may not come in */
+  | { is: "shut"; why: "not_paired" | "withdrawn" }
   /** no network, a captive portal, a proxy's page, a broken answer, an error: try again later */
   | { is: "nothing" };
 
@@ -16,14 +18,18 @@ function isOf(response: Response, type: string): boolean {
   return (response.headers.get("content-type") ?? "").split(";")[0]?.trim() === type;
 }
 
-async function problemOf(response: Response): Promise<string> {
+interface Problem {
+  title?: unknown;
+  detail?: unknown;
+  code?: unknown;
+}
+
+async function problemOf(response: Response): Promise<Problem> {
   try {
     const body: unknown = await response.json();
-    if (typeof body !== "object" || body === null) return "";
-    const { title, detail } = body as { title?: unknown; detail?: unknown };
-    return [title, detail].filter((part) => typeof part === "string").join(". ");
+    return typeof body === "object" && body !== null ? body : {};
   } catch {
-    return "";
+    return {};
   }
 }
 
@@ -37,8 +43,14 @@ export async function ask(request: Request, fetcher: typeof fetch = fetch): Prom
       redirect: "error",
       signal: AbortSignal.timeout(PATIENCE_MS),
     });
-    if ([400, 413, 422].includes(response.status) && isOf(response, "application/problem+json")) {
-      return { is: "refused", problem: await problemOf(response) };
+    if ([400, 403, 413, 422].includes(response.status) && isOf(response, "application/problem+json")) {
+      const { title, detail, code } = await problemOf(response);
+      if (response.status === 403)
+        return code === "not_paired" || code === "withdrawn" ? { is: "shut", why: code } : { is: "nothing" };
+      return {
+        is: "refused",
+        problem: [title, detail].filter((part) => typeof part === "string").join(". "),
+      };
     }
     if (response.status !== 200 || !isOf(response, "application/json")) return { is: "nothing" };
     const body = await response.text();

@@ -1,5 +1,6 @@
 /** When does this phone talk to the server, and what does it tell the maker about it? */
 
+import { signal } from "@preact/signals";
 import { now, nowText } from "../clock";
 import type { Logbook } from "../logbook/state";
 import { type Applied, apply } from "./apply";
@@ -24,6 +25,8 @@ export interface Means {
 }
 
 export class Exchange {
+  /** Is this device let in, as the last answer had it? */
+  readonly letIn = signal<"unknown" | "yes" | "not_paired" | "withdrawn">("unknown");
   private readonly tabs: Tabs;
   private timer: ReturnType<typeof setTimeout> | null = null;
   private due = Number.POSITIVE_INFINITY;
@@ -101,6 +104,8 @@ export class Exchange {
       const sent = now();
       const heard = await ask(request, this.means.fetch);
       if (heard.is === "nothing") return false;
+      this.letIn.value = heard.is === "shut" ? heard.why : "yes";
+      if (heard.is === "shut") return false;
       if (heard.is === "refused") {
         if (!(await this.withoutRefused(request, heard))) return false;
         most = 1; // one by one, so that a single bad change is found and nothing waits behind it

@@ -4,3 +4,4 @@ import { logbook } from "../logbook/state";
 import { Exchange } from "./run";
 
 export const exchange = new Exchange(logbook);
+export const letIn = exchange.letIn;

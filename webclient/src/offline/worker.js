@@ -41,7 +41,7 @@ self.addEventListener("fetch", (event) => {
   const { method, url, mode, destination } = event.request;
   const { origin, pathname } = new URL(url);
   if (method !== "GET" || origin !== self.location.origin) return;
-  if (/^\/(api|docs)(\/|$)/.test(pathname) || destination === "audio") return;
+  if (/^\/(api|docs|trust|probe|ca\.crt)(\/|$)/.test(pathname) || destination === "audio") return;
   const wanted = mode === "navigate" ? "/" : pathname;
   // what this version does not hold is the network's to answer, with its own 404
   const answer = async () => (await (await caches.open(CACHE)).match(wanted)) ?? fetch(event.request);

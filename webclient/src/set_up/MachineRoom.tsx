@@ -57,6 +57,7 @@ export function MachineRoom(p: { facts: MachineFacts }) {
             onTake={() => go("machine", machine.id, "habits")}
           />
           <Scribed wide label={w.this_phone} sub={w.this_phone_sub} onTake={() => go("machine", "phone")} />
+          <Scribed wide label={w.phones} sub={w.phones_sub} onTake={() => go("phones")} />
           <Scribed wide label={w.workshop} sub={w.workshop_sub} onTake={() => go("machine", "workshop")} />
           {others.map((other) => (
             <Scribed

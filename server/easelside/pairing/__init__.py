@@ -1,0 +1,1 @@
+"""Who may come in, by which code, and who is at which machine."""

@@ -1,0 +1,103 @@
+/** A phone that is not let in: read the square, or type its six figures with wet fingers. What it holds stays. */
+import { useEffect, useRef, useState } from "preact/hooks";
+import { logbook } from "../logbook/state";
+import { press } from "../wet_hands/press";
+import { Page, Scribed } from "../workshop";
+import { FIGURES, typed } from "./rules";
+import { pair } from "./state";
+import * as words from "./words";
+import "./screen.css";
+
+const KEYS = ["1", "2", "3", "4", "5", "6", "7", "8", "9", "0"];
+
+export interface JoinsProps {
+  isWithdrawn: boolean;
+  /** read from the square: tried at once */
+  brought: string | null;
+  onJoined: () => void;
+  onExport: () => void;
+}
+
+export function Joins(p: JoinsProps) {
+  const [figures, setFigures] = useState("");
+  const [told, setTold] = useState<string | null>(null);
+  const [isAsking, setAsking] = useState(false);
+  const asking = useRef(false);
+  const { unsent } = logbook.status.value;
+
+  const join = async (code: string): Promise<void> => {
+    if (asking.current) return;
+    asking.current = true;
+    setAsking(true);
+    setTold(words.joining);
+    const said = await pair(code);
+    asking.current = false;
+    setAsking(false);
+    if (said.ok) {
+      p.onJoined();
+      return;
+    }
+    setFigures("");
+    const why = words.not_joined[said.code] ?? words.not_joined_else;
+    setTold(said.wait_s > 0 ? `${why} ${words.wait_s(said.wait_s)}` : why);
+  };
+  const key = (one: string): void => setFigures((before) => typed(before, one));
+
+  useEffect(() => {
+    if (p.brought !== null) void join(p.brought);
+  }, [p.brought]);
+  useEffect(() => {
+    const byKeyboard = (event: KeyboardEvent): void => {
+      if (event.ctrlKey || event.metaKey || event.altKey) return;
+      key(event.key === "Backspace" ? "back" : event.key);
+    };
+    window.addEventListener("keydown", byKeyboard);
+    return () => window.removeEventListener("keydown", byKeyboard);
+  }, []);
+
+  const left = FIGURES - figures.length;
+  return (
+    <Page
+      title={p.isWithdrawn ? words.withdrawn : words.joins}
+      sub={p.isWithdrawn ? words.withdrawn_sub : words.new_here}
+      next={{
+        label: words.join,
+        sub: words.join_left(left),
+        disabled: left > 0 || isAsking,
+        onTake: () => void join(figures),
+      }}
+    >
+      <p class="pairing-order">{p.isWithdrawn ? words.withdrawn_order : words.read_square}</p>
+      {!p.isWithdrawn && <p>{words.read_square_sub}</p>}
+      <p role="status" class={isAsking ? undefined : "alarm"}>
+        {told}
+      </p>
+      <h2>{p.isWithdrawn ? words.type_it : words.or_type}</h2>
+      <p class="heard" aria-live="polite">
+        {words.figures_typed(figures)}
+      </p>
+      <div class="pairing-boxes" aria-hidden="true">
+        {Array.from({ length: FIGURES }, (_, n) => (
+          <span key={n}>{figures[n]}</span>
+        ))}
+      </div>
+      <div class="pairing-pad">
+        {KEYS.map((one) => (
+          <button key={one} type="button" aria-label={words.key_of(one)} {...press(() => key(one))}>
+            {one}
+          </button>
+        ))}
+        <button type="button" class="pairing-back" disabled={figures === ""} {...press(() => key("back"))}>
+          {words.take_back}
+        </button>
+      </div>
+      <p>{words.then_key}</p>
+      {(p.isWithdrawn || unsent > 0) && (
+        <>
+          <p>{words.waits_here(unsent)}</p>
+          <Scribed wide label={words.save_file} sub={words.save_file_sub} onTake={p.onExport} />
+        </>
+      )}
+    </Page>
+  );
+}

@@ -14,6 +14,7 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
+
 from tests.bench_day.phone import Phone
 from tests.bench_day.running_server import Server
 

@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import BrowserContext, Error, Page, Playwright, expect
-from tests.bench_day.trusting_phone import phone_of, trust
-from tests.faults_catalogue.phones_door import HOST, Door, open_door
 
 from easelside.clock import FakeClock, SystemClock
 from easelside.trust.authority import make_paper
 from easelside.trust.model import Names
+from tests.bench_day.trusting_phone import phone_of, trust
+from tests.faults_catalogue.phones_door import HOST, Door, open_door
 
 pytestmark = pytest.mark.browser
 

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from cryptography import x509
 from playwright.sync_api import Page, Playwright, expect
+
 from tests.bench_day.running_server import Server, free_port
 from tests.bench_day.trusting_phone import phone_of, trust
 

@@ -8,6 +8,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from playwright.sync_api import BrowserContext, Playwright
+
 from tests.bench_day.phone import FLAGS
 
 

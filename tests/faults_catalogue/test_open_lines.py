@@ -10,9 +10,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from tests.faults_catalogue.running import Server
 
 from easelside.web.serving import FOR_EXCHANGES, THREADS
+from tests.faults_catalogue.running import Server
 
 MOST = THREADS - FOR_EXCHANGES
 SOON_S = 1.0

@@ -10,10 +10,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from tests.faults_catalogue.phones_door import HOST, Door, open_door
-from tests.server.pairing_house import stands_in
 
 from easelside.pairing.desk import hashed
+from tests.faults_catalogue.phones_door import HOST, Door, open_door
+from tests.server.pairing_house import stands_in
 
 COOKIE = "__Host-dev"
 GUESSERS = 20

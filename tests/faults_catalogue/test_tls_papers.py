@@ -9,8 +9,6 @@ from pathlib import Path
 
 import pytest
 from cryptography import x509
-from tests.faults_catalogue.phones_door import HOST, Door, open_door
-from tests.faults_catalogue.running import free_port
 
 from easelside.app import create_app
 from easelside.clock import FakeClock, SystemClock
@@ -20,6 +18,8 @@ from easelside.trust.authority import make_authority, make_paper
 from easelside.trust.model import Names
 from easelside.web.listening import Listening
 from easelside.web.papers import OwnPapers
+from tests.faults_catalogue.phones_door import HOST, Door, open_door
+from tests.faults_catalogue.running import free_port
 
 
 def shown(door: Door) -> x509.Certificate:

@@ -10,13 +10,13 @@ from pathlib import Path
 import pytest
 from cheroot.ssl.builtin import BuiltinSSLAdapter
 from cheroot.wsgi import Server
-from tests.faults_catalogue.phones_door import HOST, Door, open_door
 
 from easelside.clock import SystemClock
 from easelside.trust.authority import make_authority, make_paper
 from easelside.trust.model import Names
 from easelside.web import patience
 from easelside.web.serving import THREADS
+from tests.faults_catalogue.phones_door import HOST, Door, open_door
 
 AT_ONCE_S = 2.0  # a bench phone's exchange beside all of this; alone it takes some milliseconds
 

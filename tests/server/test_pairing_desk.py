@@ -11,12 +11,12 @@ from http.cookies import SimpleCookie
 from pathlib import Path
 
 import pytest
-from tests.server.pairing_house import ADDRESS, COOKIE, Browser, House, stands_in
 
 from easelside.errors import DiskFull
 from easelside.forecast.csv_files import write_csv
 from easelside.pairing import store
 from easelside.pairing.desk import hashed
+from tests.server.pairing_house import ADDRESS, COOKIE, Browser, House, stands_in
 
 
 @pytest.fixture

@@ -9,12 +9,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from tests.server.pairing_house import Browser, House
 
 from easelside.errors import NoLineFree
 from easelside.logbook.rules import written
 from easelside.pairing.streams import Line, Lines
 from easelside.web.serving import AT_CLOSING, FOR_EXCHANGES, THREADS
+from tests.server.pairing_house import Browser, House
 
 SOON_S = 1.0
 ID = "019aba0f-f7c0-7000-8000-{:012}"

@@ -1,4 +1,4 @@
-"""Chromium with a certificate store of its own, as a phone that was walked through trusting the workshop, or not."""
+"""Chromium with a certificate store of its own: a phone that learned to trust the workshop, or did not."""
 
 import os
 import shutil

@@ -39,10 +39,14 @@ function shortElements(): Plugin {
   };
 }
 
-/** The first screen with all that it imports; then every other room. More files would be some 20 kB more. */
+/** What only several phones need. */
+const ofPhones = /src\/pairing\/|bench_day\/(let_in|at_machines|phones_page|phone_check_page)\./;
+
+/** The first screen with all that it imports; every other room; what several phones need. More files would be some 20 kB more. */
 const fewFiles = [
   { name: "first", priority: 2, test: /src\/main\.tsx$|bench_day\/today_page\.tsx$/ },
-  { name: "rooms", priority: 1, test: /\/src\// },
+  { name: "rooms", priority: 1, test: (id: string) => id.includes("/src/") && !ofPhones.test(id) },
+  { name: "phones", priority: 0, test: ofPhones },
 ];
 
 export default defineConfig({

@@ -7,7 +7,6 @@ import { asleep } from "../profiling/rules";
 import { pieces, sessions } from "../profiling/state";
 import { chest } from "../workshop/chest_state";
 import { drawers } from "./chest_lines";
-import { listen } from "./let_in";
 import { startRinging } from "./ringing";
 import { wearSettings } from "./set_up_wear";
 
@@ -18,7 +17,7 @@ export default function beside(): void {
     inSession.value = isUnderWay();
   });
   startRinging();
-  listen();
+  void import("./let_in").then(({ listen }) => listen());
 }
 
 /** A tap counts and paints first: what follows from it elsewhere is worked out once that is on the screen. */

@@ -5,10 +5,13 @@ import { logbook } from "../logbook/state";
 import { Line, whileSeen } from "../pairing/line";
 import { askAtMachines, atMachines } from "../pairing/state";
 import { go, route } from "../route";
+import { AtMachines, NotLetIn } from "./at_machines";
+import { otherPhones } from "./other_phones";
 
 const isNew = (): boolean => logbook.status.peek().lastExchange === null;
 
 export function listen(): void {
+  otherPhones.value = { NotLetIn, AtMachines };
   const line = new Line({
     open: (url) => new EventSource(url),
     chance: Math.random,

@@ -2,8 +2,8 @@
 import { dayOf } from "../language/format";
 import { logbook } from "../logbook/state";
 import { route } from "../route";
-import { AtMachines, NotLetIn } from "./at_machines";
 import { FirstAskNow, putOff } from "./first_asks";
+import { otherPhones } from "./other_phones";
 import { CareDue } from "./today_care";
 import { openSession } from "./today_facts";
 import { askedAt, ExchangeQuestion, OpenQuestions } from "./today_questions";
@@ -20,12 +20,13 @@ export function Late(p: { now: number; isInWater: boolean; isOut: boolean }) {
     isAtBench: p.isOut || openSession.value !== null,
     later: putOff(dayOf(p.now)),
   });
+  const others = otherPhones.value;
   return (
     <>
       {ask && <FirstAskNow key={ask} what={ask} now={p.now} />}
-      <NotLetIn />
+      {others && <others.NotLetIn />}
       <OpenQuestions />
-      <AtMachines />
+      {others && <others.AtMachines />}
       <CareDue />
     </>
   );

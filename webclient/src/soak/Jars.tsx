@@ -21,7 +21,7 @@ export interface JarsProps {
   nextGroup: { at: number; pieces: number } | null;
   now: number;
   /** the honest line about the bell */
-  bell: string;
+  bell: ComponentChildren;
   clock: ComponentChildren;
   next: Next;
   aside: ComponentChildren;

@@ -22,7 +22,7 @@ export interface PutInProps {
   onKeepHabit: () => void;
   /** "rings here" */
   rings: string;
-  bell: string;
+  bell: ComponentChildren;
   aside: ComponentChildren;
   /** null: no jar stands in use */
   onBack: (() => void) | null;

@@ -44,18 +44,20 @@ def main() -> None:
 @data_option
 @click.option("--host", default=LOOPBACK[0], show_default=True, help="Only this machine can be named so far.")
 @click.option("--port", default=PORT, show_default=True, help="0 takes any free one.")
-def serve(data: Path, host: str, port: int) -> None:
+@click.option("--bell", multiple=True, metavar="WORD", help="A command to ring with: once a word of it.")
+def serve(data: Path, host: str, port: int, bell: tuple[str, ...]) -> None:
     """Open your workshop in the browser of this machine.
 
     Keeps your records in the data folder, makes a backup a day, and stops with Ctrl-C.
+    A bell is rung when a soak is ready, for five minutes or until somebody silences it on any device.
 
     \b
     Example:
-      easelside serve --port 8765
+      easelside serve --bell aplay --bell bell.wav
     """
     logging.basicConfig(level=logging.INFO, format="%(asctime)s %(message)s")
     logging.getLogger("apscheduler").setLevel(logging.WARNING)  # it tells of every job, every hour
-    run(Settings(data, host, port), "The workshop is open at {address}  (Ctrl-C closes it)")
+    run(Settings(data, host, port, bell=bell), "The workshop is open at {address}  (Ctrl-C closes it)")
 
 
 @main.command()
@@ -78,6 +80,8 @@ def demo(port: int, time_zone: str) -> None:
 
 def run(settings: Settings, words: str, demo_zone: str | None = None) -> None:
     """Serve until stopped, with the housekeeping; a demo is filled first."""
+    from easelside.alarms.watch import NAME as ALARMS
+    from easelside.alarms.watch import Alarms
     from easelside.app import create_app
     from easelside.forecast.current import Current
     from easelside.housekeeping import nightly
@@ -94,9 +98,12 @@ def run(settings: Settings, words: str, demo_zone: str | None = None) -> None:
         current = Current(logbook)
         app = create_app(settings, clock, logbook, current)
         housekeeping = nightly.start(logbook, current, clock)
+        alarms: Alarms = app.extensions[ALARMS]
+        alarms.start()
         try:
             serve_until_stopped(app, settings.host, settings.port, opened)
         finally:
+            alarms.stop()
             housekeeping.shutdown(wait=True)
     finally:
         logbook.close()

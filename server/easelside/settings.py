@@ -21,9 +21,15 @@ def demo_folder() -> Path:
 
 @dataclass(frozen=True)
 class Settings:
-    """`data` is a folder or a database URL; `hosts` are the names under which a browser may ask for us."""
+    """`data` is a folder or a database URL; `hosts` are the names under which a browser may ask for us.
+
+    `bell` is the command that rings at the bench, word by word; `loopback_push` lets tests have a push
+    service on this machine.
+    """
 
     data: Path | str
     host: str = LOOPBACK[0]
     port: int = PORT
     hosts: tuple[str, ...] = LOOPBACK
+    bell: tuple[str, ...] = ()
+    loopback_push: bool = False

@@ -43,6 +43,22 @@ def refuse_copied_about(folder: Path) -> None:
                 raise FolderCopiedAbout(folder=folder, sign=f"{mark} in {place}")
 
 
+def write_private(file: Path, content: bytes) -> None:
+    """All of it or nothing, and at no moment readable by anybody else."""
+    part = file.with_name(file.name + ".part")
+    part.unlink(missing_ok=True)
+    handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o600)
+    try:
+        with os.fdopen(handle, "wb") as out:
+            out.write(content)
+            out.flush()
+            os.fsync(out.fileno())
+        os.replace(part, file)
+    except BaseException:
+        part.unlink(missing_ok=True)
+        raise
+
+
 class Owner:
     """The one process that owns a folder; the system lets go when the process ends, however it ends."""
 

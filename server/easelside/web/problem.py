@@ -21,6 +21,8 @@ MOST_TEXT = 300
 STATUS: dict[type[errors.EaselsideError], int] = {
     errors.Malformed: 400,
     errors.UnknownRecord: 404,
+    errors.PushIsOff: 409,
+    errors.NoPushService: 422,
     errors.TooLarge: 413,
     errors.DiskFull: 507,
     errors.ReadOnly: 503,
@@ -36,6 +38,7 @@ TITLES = {
     404: "Not Found",
     405: "Method Not Allowed",
     408: "Request Timeout",
+    409: "Conflict",
     412: "Precondition Failed",
     413: "Content Too Large",
     414: "URI Too Long",
@@ -84,10 +87,16 @@ def problem(
     return Response(json.dumps(body), status=status, content_type=PROBLEM_JSON)
 
 
+def place() -> str:
+    """The path asked for, as it may stand in a log: no private address."""
+    rule = request.url_rule
+    return rule.rule if rule is not None and "token" in (request.view_args or {}) else request.path
+
+
 def answer_own(error: errors.EaselsideError) -> Response:
     status = status_of(error)
     if status == 500:
-        log.error("%s at %r", error.code, request.path, exc_info=error)
+        log.error("%s at %r", error.code, place(), exc_info=error)
     answer = problem(status, error.code, error.what_happened, error.what_to_do)
     if isinstance(error, errors.StorageBusy):
         answer.headers["Retry-After"] = "3"
@@ -115,7 +124,7 @@ def answer_http(error: HTTPException) -> Response:
 
 
 def answer_unforeseen(error: Exception) -> Response:
-    log.error("Unforeseen at %r", request.path, exc_info=error)
+    log.error("Unforeseen at %r", place(), exc_info=error)
     return problem(500, *SENTENCES[500])
 
 

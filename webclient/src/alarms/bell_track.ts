@@ -28,6 +28,7 @@ let wanted: Wanted = { bells: [], title: "" };
 let hands: Hands | null = null;
 let plan = "";
 let began = 0;
+let froze: number | null = null;
 
 /** The track is in its minute of ringing. */
 export const trackRings = (): boolean =>
@@ -45,6 +46,9 @@ export function keepTrack(want: () => Wanted, does: Hands): void {
     seen_since = now();
     lags();
     renew();
+  });
+  document.addEventListener("freeze", () => {
+    if (state.peek() === "runs") froze = now();
   });
   for (const what of ["click", "keydown"])
     addEventListener(what, () => state.peek() === "touch_first" && renew());
@@ -115,9 +119,11 @@ function made(): HTMLAudioElement {
   return element;
 }
 
-/** A frozen page and a phone that slept stop the track without a word: it then lags behind the clock. */
+/** A frozen page stops the track without a word, and a phone that slept lets it lag behind the clock. */
 function lags(): void {
-  const at = state.peek() === "runs" && audio ? interruptedAt(began, audio.currentTime, now()) : null;
+  if (state.peek() !== "runs" || audio === null) return;
+  const at = froze ?? interruptedAt(began, audio.currentTime, now());
+  froze = null;
   if (at === null) return;
   stopped(at);
   renew(true);

@@ -79,5 +79,9 @@ export function tried(what: "locked" | "screen"): { rang: boolean; at: string } 
 /** What rings on this phone now, screen on and locked. */
 export const ringsLine: ReadonlySignal<string> = computed(() => {
   const test = tried("locked");
-  return words.screen_and_locked(promiseLine.value, whenLocked(track.value, test?.rang ?? null), test?.at ?? null);
+  return words.screen_and_locked(
+    promiseLine.value,
+    whenLocked(track.value, test?.rang ?? null),
+    test?.at ?? null,
+  );
 });

@@ -1,5 +1,5 @@
 /** The words of the bell: each says only what works on this phone now. */
-import { clockTime, day, wait } from "../language/format";
+import { clockTime, day, sentence, wait } from "../language/format";
 import type { Locked } from "./rules";
 
 export const rings_here = "rings here";
@@ -28,13 +28,13 @@ const when_locked: Readonly<Record<Locked, (day: string) => string>> = {
   failed: (day) => `the bell plays, but was not heard on ${day}`,
 };
 export const screen_and_locked = (on: string, locked: Locked, tried: string | null) =>
-  `${on}. Locked: ${when_locked[locked](tried === null ? "" : day(tried))}${tried === null ? "; this phone has not been tried" : ""}.`;
+  `${sentence(on)}. Locked: ${when_locked[locked](tried === null ? "" : day(tried))}${tried === null ? "; this phone has not been tried" : ""}.`;
 export const ring_locked = "Ring when locked";
 export const ring_locked_costs =
   "Other music stops; music, a call or pulled headphones stop the bell. It is as loud as music is set.";
 export const interrupted_at = (at: string) => `The bell was interrupted at ${clockTime(at)}.`;
 export const ask_calendar = "Ask the calendar too";
-export const ask_calendar_sub = "It cannot be corrected from here later.";
+export const ask_calendar_sub = "it cannot be corrected from here later";
 export const calendar_asked = (at: string) => `The calendar was asked at ${clockTime(at)}.`;
 export const track_title = (name: string, at: number) => `Soak, ${name}, ends ${clockTime(at)}`;
 export const check = "Phone check";

@@ -27,7 +27,8 @@ export const ASKED = "calendar_asked_at/";
 /** null: the maker has not said. */
 export const ringsLocked = (): boolean | null => flag(thisPhone(), "rings_locked");
 
-const waits = (): Ending[] => endings.value.filter(({ again_at, silenced }) => again_at !== null || !silenced);
+const waits = (): Ending[] =>
+  endings.value.filter(({ again_at, silenced }) => again_at !== null || !silenced);
 
 export function startLockedBell(): void {
   keepTrack(
@@ -37,7 +38,9 @@ export function startLockedBell(): void {
       const bells = ours.map((ending) => (ending.again_at ?? ending.at) + ahead);
       const first = ours[bells.indexOf(Math.min(...bells))];
       const soak = first && soakOf(first);
-      const title = soak ? words.track_title(standing(soak, now()).name, first.again_at ?? first.at) : words.check;
+      const title = soak
+        ? words.track_title(standing(soak, now()).name, first.again_at ?? first.at)
+        : words.check;
       const check = checkEnds();
       return { bells: check === null || check === silenced.value ? bells : [...bells, check], title };
     },

@@ -7,8 +7,8 @@ import * as words from "../alarms/words";
 import { now, nowText, second } from "../clock";
 import { LeaningPhone } from "../drawings/LeaningPhone";
 import { logbook } from "../logbook/state";
-import { Page, Scribed } from "../workshop";
 import { ringBell } from "../wet_hands/sound";
+import { Page, Scribed } from "../workshop";
 import { checkEnds } from "./locked_bell";
 
 const SIX_MINUTES_MS = 360_000;
@@ -51,7 +51,9 @@ export default function PhoneCheckPage() {
         <br />
         {words.locked}: <strong>{words.result(tried("locked"))}</strong>
       </p>
-      <p class="quiet">{ringsLine.value} {words.ring_locked_costs}</p>
+      <p class="quiet">
+        {ringsLine.value} {words.ring_locked_costs}
+      </p>
       <Scribed
         wide
         label={words.ring_once}

@@ -141,16 +141,8 @@ function OpenedJar(p: { one: Standing }) {
         </>
       }
       now={soakTime.value}
-      clock={
-        <>
-          <ClockLine />
-          {inWater && (
-            <p class="quiet">
-              <WhatRings soak={soak} />
-            </p>
-          )}
-        </>
-      }
+      clock={<ClockLine />}
+      bell={<WhatRings soak={soak} />}
       next={
         inWater
           ? {

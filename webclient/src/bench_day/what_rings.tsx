@@ -4,7 +4,7 @@ import * as words from "../alarms/words";
 import { nowText } from "../clock";
 import { text } from "../logbook/read";
 import { logbook } from "../logbook/state";
-import { href } from "../route";
+import { go } from "../route";
 import type { Soak } from "../soak/model";
 import { Check, Scribed } from "../workshop";
 import { ASKED, INTERRUPTED, ringsLocked } from "./locked_bell";
@@ -19,10 +19,11 @@ export function WhatRings(p: { soak: Soak | null }) {
   const stopped = text(row, INTERRUPTED + logbook.device);
   const asked = text(row, ASKED + logbook.device);
   return (
-    <>
-      {ringsLine.value} {stopped !== null && words.interrupted_at(stopped)}{" "}
-      {asked !== null && words.calendar_asked(asked)}{" "}
-      {tried("locked") === null && <a href={href("phone-check")}>{words.check}</a>}
+    <div class="stack">
+      <p class="quiet">
+        {ringsLine.value} {stopped !== null && words.interrupted_at(stopped)}{" "}
+        {asked !== null && words.calendar_asked(asked)}
+      </p>
       {ringsLocked() === null && (
         <Scribed
           wide
@@ -31,21 +32,26 @@ export function WhatRings(p: { soak: Soak | null }) {
           onTake={() => keep({ rings_locked: true })}
         />
       )}
+      {tried("locked") === null && <ToCheck />}
       {p.soak !== null && logbook.status.value.exchange === "ok" && (
-        <>
-          <br />
-          <a
-            href={`/api/soaks/${p.soak.id}/event.ics`}
-            onClick={() => p.soak && keep({ [ASKED + logbook.device]: nowText() }, "soak", p.soak.id)}
-          >
-            {words.ask_calendar}
-          </a>{" "}
-          {words.ask_calendar_sub}
-        </>
+        <a
+          class="scribed scribed-plain scribed-wide scribed-told"
+          href={`/api/soaks/${p.soak.id}/event.ics`}
+          onClick={() => p.soak && keep({ [ASKED + logbook.device]: nowText() }, "soak", p.soak.id)}
+        >
+          <span class="scribed-words">
+            <span class="scribed-label">{words.ask_calendar}</span>
+            <span class="scribed-sub">{words.ask_calendar_sub}</span>
+          </span>
+        </a>
       )}
-    </>
+    </div>
   );
 }
+
+const ToCheck = () => (
+  <Scribed wide label={words.check} sub={words.check_sub} onTake={() => go("phone-check")} />
+);
 
 /** On This phone: what rings and what is spoken. */
 export function PhoneRings() {
@@ -57,9 +63,8 @@ export function PhoneRings() {
         checked={ringsLocked() === true}
         onChange={(rings_locked) => keep({ rings_locked })}
       />
-      <p>
-        {ringsLine.value} <a href={href("phone-check")}>{words.check}</a>
-      </p>
+      <p class="quiet">{ringsLine.value}</p>
+      <ToCheck />
     </>
   );
 }

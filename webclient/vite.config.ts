@@ -62,7 +62,7 @@ export default defineConfig({
     assetsInlineLimit: 0,
     modulePreload: false,
     minify: "terser",
-    terserOptions: { module: true, ecma: 2022, compress: { passes: 3 } },
+    terserOptions: { module: true, ecma: 2022, compress: { passes: 3, inline: 1 } },
     // Few files: what is compressed together is smaller, and the worker fetches all of them anyway.
     cssCodeSplit: false,
     rolldownOptions: {

@@ -1,5 +1,5 @@
 /** The words of the bell: each says only what works on this phone now. */
-import { clockTime, day, sentence, wait } from "../language/format";
+import { clockTime, day, few, sentence, wait } from "../language/format";
 import type { Locked } from "./rules";
 
 export const rings_here = "rings here";
@@ -16,7 +16,8 @@ export const due_at = (at: number, min: number) =>
   min < 1 ? `due at ${clockTime(at)}` : `due at ${clockTime(at)}, ${wait(min)} ago`;
 export const silence = "Silence";
 export const more = "Five minutes more";
-export const spoken = (name: string) => `${name}: ready.`;
+export const spoken = (name: string, pieces: number | null) =>
+  pieces === null || pieces < 2 ? `${name}: ready.` : `${sentence(few(pieces))} pieces are ready: ${name}.`;
 export const spoken_next = (name: string) => `${name}: into the water.`;
 
 const when_locked: Readonly<Record<Locked, (day: string) => string>> = {

@@ -60,7 +60,7 @@ function spoken(ending: Ending): string {
     return words.spoken_next(
       soak_words.next_name(nextGroup(soaks.peek(), workshopTime(now()))?.pieces ?? null),
     );
-  return words.spoken(standing(soak, workshopTime(now())).name);
+  return words.spoken(standing(soak, workshopTime(now())).name, soak.pieces);
 }
 
 export function answer(ending: Ending, silenced: string | null, again_at: string | null): void {

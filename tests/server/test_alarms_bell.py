@@ -1,8 +1,13 @@
 """The bench's bell: the maker's own command, as it was given, until somebody silences it."""
 
 import json
+import os
+import re
+import signal
+import subprocess
 import sys
 import time
+import urllib.request
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -18,6 +23,7 @@ from easelside.logbook.book import Logbook
 from easelside.settings import Settings
 from easelside.units import write_instant
 
+ROOT = Path(__file__).parents[2]
 NOW = datetime(2026, 11, 25, 14, 0, tzinfo=UTC)
 SOAK = "019aba0f-f7c0-7000-8000-000000000001"
 NOTES_DOWN = "import json, sys; open(sys.argv[1], 'a').write(json.dumps(sys.argv[2:]) + '\\n')"
@@ -150,3 +156,35 @@ def test_a_soak_that_nobody_answers_rings_five_minutes(
         rang.append(alarms.bell.is_ringing)
         clock.forward(minutes=1)
     assert rang == [True] * 5 + [False] * 2
+
+
+def asked(address: str, method: str, path: str, body: object) -> None:
+    request = urllib.request.Request(address + path, json.dumps(body).encode(), method=method)
+    request.add_header("Content-Type", "application/json")
+    urllib.request.urlopen(request, timeout=10).close()
+
+
+def test_the_command_line_takes_a_bell_word_by_word_and_rings_it(tmp_path: Path, note: Path) -> None:
+    bell = [word for part in noting(note, "two words").command for word in ("--bell", part)]
+    process = subprocess.Popen(
+        [sys.executable, "-m", "easelside", "serve", "--port", "0", "--data", str(tmp_path / "own"), *bell],
+        env={**os.environ, "PYTHONPATH": os.pathsep.join([str(ROOT / "server"), str(ROOT)])},
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+    )
+    try:
+        assert process.stdout is not None
+        address = next(found[0] for line in process.stdout if (found := re.search(r"http://\S+", line)))
+        asked(address, "POST", "api/soaks", {"soak_s": 0})
+        assert comes_about(lambda: ["two words"] in rung(note))
+        process.send_signal(signal.SIGTERM)
+        assert process.wait(15) == 0
+        count = len(rung(note))
+        time.sleep(1.5)
+        assert len(rung(note)) == count
+    finally:
+        process.kill()
+        process.wait(10)
+        if process.stdout is not None:
+            process.stdout.close()

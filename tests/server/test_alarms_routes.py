@@ -64,8 +64,12 @@ def events(answer: TestResponse) -> dict[str, Part]:
     return {event.value("UID").split("@")[0]: event for event in read(answer.data).all("VEVENT")}
 
 
+def said(answer: TestResponse) -> Any:
+    return answer.json
+
+
 def feed_of(ask: Browser) -> str:
-    path: str = ask("POST", "/api/calendar", {}).json["path"]
+    path: str = said(ask("POST", "/api/calendar", {}))["path"]
     return path
 
 
@@ -82,22 +86,22 @@ def test_one_soak_is_one_event_with_its_alarm(ask: Browser) -> None:
 def test_an_event_keeps_its_name_and_counts_its_changes(
     ask: Browser, logbook: Logbook, clock: FakeClock
 ) -> None:
-    def said() -> tuple[str, str, str]:
+    def event_now() -> tuple[str, str, str]:
         (event,) = events(ask("GET", f"/api/soaks/{SOAK}/event.ics")).values()
         return event.value("UID"), event.value("SEQUENCE"), event.value("DTSTAMP")
 
     uid = f"soak-{SOAK}@easelside.invalid"
-    assert said() == (uid, "0", "20261125T140000Z")
+    assert event_now() == (uid, "0", "20261125T140000Z")
     clock.forward(minutes=5)
-    assert said() == (uid, "0", "20261125T140000Z")
+    assert event_now() == (uid, "0", "20261125T140000Z")
     logbook.write("soak", SOAK, {"soak_s": 2400})
-    assert said() == (uid, "1", "20261125T140500Z")
+    assert event_now() == (uid, "1", "20261125T140500Z")
     clock.forward(minutes=5)
     logbook.write("soak", SOAK, {"note": "says nothing about when"})
-    assert said() == (uid, "1", "20261125T140500Z")
+    assert event_now() == (uid, "1", "20261125T140500Z")
     clock.set(NOW)  # a clock put back takes no stamp back
     logbook.write("soak", SOAK, {"soak_s": 3000})
-    assert said() == (uid, "2", "20261125T140500Z")
+    assert event_now() == (uid, "2", "20261125T140500Z")
 
 
 def test_a_soak_that_says_no_end_has_no_event(ask: Browser, logbook: Logbook) -> None:
@@ -108,8 +112,8 @@ def test_a_soak_that_says_no_end_has_no_event(ask: Browser, logbook: Logbook) ->
 
 def test_the_feed_shows_soaks_care_and_planned_sessions(ask: Browser) -> None:
     found = events(ask("GET", feed_of(ask)))
-    said = {uid: (plain(e.value("SUMMARY")), e.value("DTSTART")) for uid, e in found.items()}
-    assert said == {
+    shown = {uid: (plain(e.value("SUMMARY")), e.value("DTSTART")) for uid, e in found.items()}
+    assert shown == {
         f"soak-{SOAK}": ("Batch D1, 24 pieces, jar 2: ready", "20261125T143000Z"),
         f"care-{TASK}": ("Oil the pivot", "20261127"),
         f"planned-{BATCH}": ("Profile batch D1", "20261201"),
@@ -182,7 +186,7 @@ def test_another_sites_page_cannot_make_an_address_or_switch_push_on(ask: Browse
     foreign = {"Origin": "https://evil.example"}
     assert ask("POST", "/api/calendar", {}, **foreign).status_code == 403
     assert ask("PUT", "/api/push", {"on": True}, **foreign).status_code == 403
-    assert ask("GET", "/api/calendar").json["on"] is False
+    assert said(ask("GET", "/api/calendar"))["on"] is False
 
 
 def test_the_bell_tells_whether_it_is_there(ask: Browser) -> None:
@@ -191,7 +195,7 @@ def test_the_bell_tells_whether_it_is_there(ask: Browser) -> None:
 
 
 def test_the_interface_describes_calendars_bell_and_push(ask: Browser) -> None:
-    paths = ask("GET", "/api/openapi.json").json["paths"]
+    paths = said(ask("GET", "/api/openapi.json"))["paths"]
     assert set(paths["/api/calendar"]) >= {"get", "post", "delete"}
     assert set(paths["/api/push"]) >= {"get", "put"}
     feed = paths["/api/calendar/{token}.ics"]["get"]["responses"]

@@ -3,7 +3,7 @@
 import marshmallow as ma
 from marshmallow import validate
 
-from easelside.web.fields import Closed, Instant, Text, Uuid, Whole, YesNo
+from easelside.web.fields import Closed, Instant, Number, Text, Uuid, Whole, YesNo
 
 
 class Nothing(Closed):
@@ -63,7 +63,7 @@ class SubscriptionSchema(Closed):
     device = Uuid(required=True)
     endpoint = ma.fields.String(required=True, validate=validate.Length(max=2048))
     keys = ma.fields.Nested(PushKeysSchema, required=True)
-    expirationTime = ma.fields.Raw(allow_none=True, metadata={"description": "Passed over"})
+    expirationTime = Number(0, 1e15, metadata={"description": "As the browser gives it; passed over"})
 
 
 class SubscribedSchema(Closed):

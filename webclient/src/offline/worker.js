@@ -45,8 +45,8 @@ self.addEventListener("push", (event) => {
   } catch {
     // not ours, or empty: the name alone
   }
-  const { title = "Easelside", body, tag, lang, dir, navigate } = said;
-  event.waitUntil(self.registration.showNotification(title, { body, tag, lang, dir, data: navigate }));
+  const { title = "Easelside", body, tag, lang, dir } = said;
+  event.waitUntil(self.registration.showNotification(title, { body, tag, lang, dir }));
 });
 
 self.addEventListener("notificationclick", (event) => {

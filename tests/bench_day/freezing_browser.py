@@ -1,4 +1,4 @@
-"""Chromium that freezes pages behind others, as a phone's does: by its own pipe, for Playwright keeps all pages awake."""
+"""Chromium that freezes covered pages, as a phone's does: on a pipe, for Playwright keeps pages awake."""
 
 import contextlib
 import json

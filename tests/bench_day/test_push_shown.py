@@ -20,7 +20,8 @@ ACTIVATED = """async () => {
 CLEARED = """async () => {
   const registration = await navigator.serviceWorker.ready;
   for (const one of await registration.getNotifications()) one.close();
-  while ((await registration.getNotifications()).length > 0) await new Promise((done) => setTimeout(done, 20));
+  const later = () => new Promise((done) => setTimeout(done, 20));
+  while ((await registration.getNotifications()).length > 0) await later();
 }"""
 SHOWN = """async () => {
   const registration = await navigator.serviceWorker.ready;

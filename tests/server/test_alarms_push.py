@@ -155,6 +155,18 @@ def test_every_phone_gets_it_and_one_that_subscribes_anew_gets_it_once(
     assert sorted(came.path for came in service.came) == ["/send/three", "/send/two"]
 
 
+def test_a_phone_that_subscribes_the_same_again_loses_nothing_that_waits(
+    bench: Bench, service: PushService
+) -> None:
+    bench.on(service)
+    bench.soak_ready()
+    bench.alarms.look()
+    bench.subscribe(service)
+    bench.round()
+    assert len(service.came) == 1
+    assert len(bench.devices()) == 1
+
+
 @pytest.mark.parametrize("status", [404, 410])
 def test_a_subscription_that_is_gone_is_forgotten(bench: Bench, service: PushService, status: int) -> None:
     bench.on(service)

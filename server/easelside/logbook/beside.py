@@ -145,11 +145,13 @@ class Beside:
             return [dict(row) for row in found.mappings()]
 
     def subscribe(self, id: str, **said: str) -> None:
-        """A phone's subscription, in the place of the one that it had."""
+        """A phone's subscription, in the place of another that it had; what waits for this one stays."""
         with self._beside() as connection:
             before = sa.select(subscriptions.c.id).where(subscriptions.c.device == said["device"])
-            _drop(connection, {id, *connection.execute(before).scalars()})
-            connection.execute(sa.insert(subscriptions), {"id": id, **said})
+            _drop(connection, set(connection.execute(before).scalars()) - {id})
+            known = sa.update(subscriptions).where(subscriptions.c.id == id).values(**said)
+            if not connection.execute(known).rowcount:
+                connection.execute(sa.insert(subscriptions), {"id": id, **said})
 
     def unsubscribe(self, *ids: str) -> None:
         """With all that still waits for them."""

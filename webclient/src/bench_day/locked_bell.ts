@@ -34,7 +34,8 @@ export function startLockedBell(): void {
   keepTrack(
     () => {
       const ours = ringsLocked() === true ? waits() : [];
-      const ahead = now() - workshopTime(now());
+      const time = now();
+      const ahead = time - workshopTime(time);
       const bells = ours.map((ending) => (ending.again_at ?? ending.at) + ahead);
       const first = ours[bells.indexOf(Math.min(...bells))];
       const soak = first && soakOf(first);

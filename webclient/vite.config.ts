@@ -66,12 +66,12 @@ export default defineConfig({
     assetsInlineLimit: 0,
     modulePreload: false,
     minify: "terser",
-    terserOptions: { module: true, ecma: 2022, compress: { passes: 3 } },
+    terserOptions: { module: true, ecma: 2022, mangle: false, compress: { passes: 3, inline: 1 } },
     // Few files: what is compressed together is smaller, and the worker fetches all of them anyway.
     cssCodeSplit: false,
     rolldownOptions: {
       checks: { pluginTimings: false },
-      output: { minify: true, codeSplitting: { groups: fewFiles } }, // after terser: 0.8 kB less than either alone
+      output: { minify: true, codeSplitting: { groups: fewFiles } }, // after terser, and the names: 1.2 kB less than either alone
     },
   },
   server: {

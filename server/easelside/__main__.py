@@ -2,9 +2,8 @@
 
 import logging
 import tempfile
-import threading
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager, suppress
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +12,7 @@ import click
 from easelside.clock import SystemClock
 from easelside.errors import EaselsideError
 from easelside.logbook.book import Logbook
+from easelside.running import run, shown_as_it_goes
 from easelside.settings import (
     EVERYWHERE,
     LOOPBACK,
@@ -23,7 +23,6 @@ from easelside.settings import (
     Settings,
     own_folder,
 )
-from easelside.trust.words import told_at_start
 
 EXPORTS = ("csv", "json")
 
@@ -72,11 +71,14 @@ def main() -> None:
 @click.option(
     "--proxy-port", default=PROXY_PORT, show_default=True, help="Where that proxy finds us on this machine."
 )
+@click.option("--bell", multiple=True, metavar="WORD", help="A command to ring with: once a word of it.")
 def serve(**given: Any) -> None:
     """Open your workshop in the browser of this machine, and to phones if you like.
 
     Keeps your records in the data folder, makes a backup a day, and stops with Ctrl-C.
     Without --phones the switch in Phones decides; it is off at first.
+    A bell is rung when a soak is ready, for five minutes or until somebody silences it on any device:
+    `--bell aplay --bell bell.wav`.
 
     \b
     Example:
@@ -103,68 +105,6 @@ def demo(port: int, time_zone: str) -> None:
     with tempfile.TemporaryDirectory(prefix="easelside-demo-", ignore_cleanup_errors=True) as folder:
         settings = Settings(Path(folder), LOOPBACK[0], port)
         run(settings, "The demo workshop is open at {address}  (Ctrl-C throws it away)", time_zone)
-
-
-def run(settings: Settings, words: str, demo_zone: str | None = None) -> None:
-    """Serve until stopped, with the housekeeping; a demo is filled first."""
-    from easelside.app import create_app
-    from easelside.forecast.current import Current
-    from easelside.housekeeping import nightly
-    from easelside.web.house import house_of
-    from easelside.web.listening import Listening
-
-    def fill_shelf() -> None:
-        with suppress(EaselsideError):  # whoever asks the shelf is told
-            house_of(app).shelf.catch_up()
-
-    clock = SystemClock()
-    listening = Listening(settings, clock)
-
-    def opened() -> None:
-        click.echo(words.format(address=listening.own_address))
-        for line in told_at_start(listening.address if listening.on else None, listening.facts()):
-            click.echo(line)
-        filling.start()
-
-    logbook = Logbook.open(settings.data, clock, durable=demo_zone is None)
-    try:
-        if demo_zone is not None:
-            fill(logbook, demo_zone)
-        current = Current(logbook)
-        app = create_app(settings, clock, logbook, current, listening)
-        housekeeping = nightly.start(logbook, current, clock)
-        filling = threading.Thread(target=fill_shelf, name="shelf")
-        try:
-            listening.serve(app, opened)
-        finally:
-            housekeeping.shutdown(wait=True)
-            if filling.ident is not None:
-                filling.join()
-    finally:
-        logbook.close()
-
-
-def fill(logbook: Logbook, time_zone: str) -> None:
-    """The invented year, up to this moment."""
-    from seed_demo import load
-
-    with shown_as_it_goes("Making the invented workshop") as progress:
-        load.load(logbook, SystemClock().now(), time_zone, progress)
-
-
-@contextmanager
-def shown_as_it_goes(label: str) -> Iterator[Callable[[int, int], None]]:
-    """A bar that `progress(done, of)` moves on."""
-    with click.progressbar(length=100, label=label) as bar:
-        shown = 0
-
-        def progress(done: int, of: int) -> None:
-            nonlocal shown
-            percent = 100 * done // max(of, 1)
-            bar.update(percent - shown)
-            shown = percent
-
-        yield progress
 
 
 @contextmanager

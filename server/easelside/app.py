@@ -4,11 +4,16 @@ from threading import Lock
 
 from flask import Flask
 
+from easelside.alarms import routes as alarms
+from easelside.alarms.bell import Bell
+from easelside.alarms.watch import NAME as ALARMS
+from easelside.alarms.watch import Alarms
 from easelside.batches import routes as batches
 from easelside.blades import routes as blades
 from easelside.care import routes as care
 from easelside.clock import Clock, SystemClock
 from easelside.exchange import routes as exchange
+from easelside.forecast import calling
 from easelside.forecast.current import Current
 from easelside.logbook.book import Logbook
 from easelside.pairing import routes as pairing
@@ -19,7 +24,7 @@ from easelside.pairing.streams import Lines
 from easelside.profiling import routes as profiling
 from easelside.records import routes as records
 from easelside.set_up import routes as set_up
-from easelside.settings import Settings
+from easelside.settings import Settings, own_folder
 from easelside.shelf.at_hand import Shelf
 from easelside.soak import routes as soak
 from easelside.trust import routes as trust
@@ -64,7 +69,8 @@ def create_app(
         API_SPEC_OPTIONS={"info": {"description": ABOUT}},
     )
     app.json.sort_keys = False  # type: ignore[attr-defined]  # of the default provider
-    app.extensions[NAME] = House(logbook, Shelf(logbook, clock), clock, Lock())
+    shelf = Shelf(logbook, clock)
+    app.extensions[NAME] = House(logbook, shelf, clock, Lock())
     app.extensions[WAY_IN] = way = way or OwnOnly(settings.hosts)
     guard(app, way)
 
@@ -86,6 +92,14 @@ def create_app(
             lambda: way.address,
         )
     )
+    app.extensions[ALARMS] = calls = Alarms(
+        logbook,
+        clock,
+        lambda now: calling.facts(shelf, current, now),
+        Bell(settings.bell),
+        logbook.folder or own_folder(),
+        loopback_push=settings.loopback_push,
+    )
 
     api = Api(app)
     register_problems(app)
@@ -97,6 +111,7 @@ def create_app(
         batches.blueprint(current.stands),
         blades.blueprint(lambda blade: current.blade(blade, clock.now())),
         care.blueprint(lambda task: current.due(task, clock.now())),
+        alarms.blueprint(calls),
     ):
         api.register_blueprint(blueprint)
     app.register_blueprint(exchange.blueprint(logbook, clock))

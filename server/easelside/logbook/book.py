@@ -17,6 +17,7 @@ import sqlalchemy as sa
 from easelside.clock import Clock
 from easelside.errors import DamagedLogbook, NoWorkshop, StorageFailed
 from easelside.logbook import asking, backups, checking, erasing, export, tables
+from easelside.logbook.beside import Beside
 from easelside.logbook.checking import Progress
 from easelside.logbook.door import open_engine, reading, understood
 from easelside.logbook.folder import DATABASE, Owner, refuse_copied_about
@@ -34,7 +35,7 @@ TAIL = 1000  # rows whose hashes are looked at when the logbook is opened
 SERVER = "server"
 
 
-class Logbook(Reader):
+class Logbook(Reader, Beside):
     """`open` it, `receive` and `write` changes, ask for `records`, `pieces`, `changes_after`; `close` it."""
 
     def __init__(
@@ -240,11 +241,6 @@ class Logbook(Reader):
             with reading(self._engine) as connection:
                 self._safe = backups.safe_seq(connection, self.folder)
         return self._safe
-
-    def keep_slip(self, kind: str, subject: str, as_of_seq: int, observations: int, body: Value) -> None:
-        """Replace a slip whole."""
-        with self._writer, understood(), self._engine.begin() as connection:
-            asking.keep_slip(connection, kind, subject, as_of_seq, observations, body)
 
     def health(self) -> Health:
         """What is wrong, if anything; never raises."""

@@ -69,6 +69,51 @@ devices = sa.Table(
     sa.Column("off_ms", sa.Integer, nullable=False),  # phone minus server, as it was then
 )
 
+# What was told to people who may be away from the page. None of it travels to the phones or into an export.
+messages = sa.Table(
+    "messages",
+    metadata,
+    sa.Column("key", sa.Text, primary_key=True),
+    sa.Column("said", sa.Text, nullable=False),
+)
+
+subscriptions = sa.Table(
+    "subscriptions",
+    metadata,
+    sa.Column("id", sa.Text, primary_key=True),
+    sa.Column("device", sa.Text, nullable=False),
+    sa.Column("endpoint", sa.Text, nullable=False),
+    sa.Column("p256dh", sa.Text, nullable=False),
+    sa.Column("auth", sa.Text, nullable=False),
+    sa.Column("origin", sa.Text, nullable=False),
+    sa.Column("since", sa.Text, nullable=False),
+    sa.Column("went_well", sa.Text),  # when the push service last took a message
+    sa.Column("went_wrong", sa.Text),  # why it last did not, in its own words
+)
+
+deliveries = sa.Table(
+    "deliveries",
+    metadata,
+    sa.Column("key", sa.Text, primary_key=True),
+    sa.Column("subscription", sa.Text, primary_key=True),
+    sa.Column("body", sa.Text, nullable=False),
+    sa.Column("urgent", sa.Boolean, nullable=False),
+    sa.Column("until", sa.Text, nullable=False),
+    sa.Column("next_try", sa.Text, nullable=False),
+    sa.Column("tries", sa.Integer, nullable=False),
+    sa.Column("begun", sa.Boolean, nullable=False),
+)
+
+# How often each calendar event was changed, and when last: the events themselves follow from the records.
+events = sa.Table(
+    "events",
+    metadata,
+    sa.Column("uid", sa.Text, primary_key=True),
+    sa.Column("digest", sa.Text, nullable=False),
+    sa.Column("sequence", sa.Integer, nullable=False),
+    sa.Column("changed", sa.Text, nullable=False),
+)
+
 meta = sa.Table(
     "meta",
     metadata,

@@ -38,6 +38,16 @@ class Blueprint(SmorestBlueprint):  # type: ignore[misc]  # the package carries 
     ARGUMENTS_PARSER = Parser()
     PAGINATION_HEADER_NAME = None
 
+    def at(self, rule: str, method: str = "GET") -> Callable[[View], View]:
+        """One function for one method of one address."""
+        return cast(Callable[[View], View], self.route(rule, methods=[method]))
+
+    def answers_nothing(self, view: View) -> View:
+        return cast(View, self.response(204)(view))
+
+    def answers_text(self, media_type: str) -> Callable[[View], View]:
+        return cast(Callable[[View], View], self.response(200, {"type": "string"}, content_type=media_type))
+
     def takes(self, schema: Schema, location: str = "json") -> Callable[[View], View]:
         return cast(Callable[[View], View], self.arguments(schema, location=location))
 

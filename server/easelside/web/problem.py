@@ -30,6 +30,8 @@ STATUS: dict[type[errors.EaselsideError], int] = {
     errors.CertificateUnusable: 409,
     errors.UnknownRecord: 404,
     errors.UnknownDevice: 404,
+    errors.PushIsOff: 409,
+    errors.NoPushService: 422,
     errors.TooLarge: 413,
     errors.GuessedTooSoon: 429,
     errors.NoLineFree: 503,
@@ -97,10 +99,16 @@ def problem(
     return Response(json.dumps(body), status=status, content_type=PROBLEM_JSON)
 
 
+def place() -> str:
+    """The path asked for, as it may stand in a log: no private address."""
+    rule = request.url_rule
+    return rule.rule if rule is not None and "token" in (request.view_args or {}) else request.path
+
+
 def answer_own(error: errors.EaselsideError) -> Response:
     status = status_of(error)
     if status == 500:
-        log.error("%s at %r", error.code, request.path, exc_info=error)
+        log.error("%s at %r", error.code, place(), exc_info=error)
     answer = problem(status, error.code, error.what_happened, error.what_to_do)
     if isinstance(error, errors.StorageBusy):
         answer.headers["Retry-After"] = "3"
@@ -130,7 +138,7 @@ def answer_http(error: HTTPException) -> Response:
 
 
 def answer_unforeseen(error: Exception) -> Response:
-    log.error("Unforeseen at %r", request.path, exc_info=error)
+    log.error("Unforeseen at %r", place(), exc_info=error)
     return problem(500, *SENTENCES[500])
 
 

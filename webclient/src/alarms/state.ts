@@ -1,10 +1,13 @@
 /** Rings, speaks and keeps the screen lit while something is about to end. Only while the page is seen. */
 import { computed, effect, type ReadonlySignal, signal } from "@preact/signals";
 import { second } from "../clock";
+import { dict } from "../logbook/read";
+import { logbook } from "../logbook/state";
 import { ringBell, sound } from "../wet_hands/sound";
 import { speak } from "../wet_hands/voice";
 import { awake, keepAwake, letSleep } from "../wet_hands/wake_lock";
-import { type Ending, nextRing, promised, ringing } from "./rules";
+import { track, trackRings } from "./bell_track";
+import { type Ending, nextRing, promised, ringing, whenLocked } from "./rules";
 import * as words from "./words";
 
 const ringing_now = signal<Ending[]>([]);
@@ -45,7 +48,7 @@ export function watch(
     if (before?.last === beat) return; // two signals of one tick: one bell
     const began = before?.began ?? beat;
     beats.set(first.id, { began, last: beat });
-    if ((beat - began) % BELL_EVERY_S === 0) ringBell();
+    if ((beat - began) % BELL_EVERY_S === 0 && !trackRings()) ringBell();
     if ((beat - began) % WORDS_EVERY_S === 0) speak(spoken(first));
   });
 }
@@ -63,3 +66,22 @@ export const promiseLine: ReadonlySignal<string> = computed(() => {
 export const shortPromise: ReadonlySignal<string> = computed(() =>
   sound.value === "missing" ? words.silent_short : words.rings_here,
 );
+
+/** What is kept of this phone. */
+export const thisPhone = () => logbook.row("device", logbook.device);
+
+/** What was heard when it was tried: locked, or with the screen on. */
+export function tried(what: "locked" | "screen"): { rang: boolean; at: string } | null {
+  const { rang, at } = dict(thisPhone(), `check/${what}`);
+  return typeof rang === "boolean" && typeof at === "string" ? { rang, at } : null;
+}
+
+/** What rings on this phone now, screen on and locked. */
+export const ringsLine: ReadonlySignal<string> = computed(() => {
+  const test = tried("locked");
+  return words.screen_and_locked(
+    promiseLine.value,
+    whenLocked(track.value, test?.rang ?? null),
+    test?.at ?? null,
+  );
+});

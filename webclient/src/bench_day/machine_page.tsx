@@ -18,6 +18,7 @@ import * as words from "../set_up/words";
 import { PRACTICE_S } from "../soak/rules";
 import { benchFacts, machines, pickedMachine } from "./bench_facts";
 import { labelOf, timeline, WORKSHOP, zone } from "./care_facts";
+import { PhoneRings } from "./what_rings";
 
 export default function MachinePage() {
   const [first, part] = route.value.rest;
@@ -68,6 +69,8 @@ function ThisPhone() {
       look={look === "day" || look === "night" ? look : "phone"}
       hand={text(device, "hand") === "left" ? "left" : "right"}
       speaks={flag(device, "speaks") !== false}
+      speaks_count={flag(device, "speaks_count") === true}
+      rings={<PhoneRings />}
     />
   );
 }

@@ -18,7 +18,7 @@ import { standing } from "./soak_facts";
 const GROUP = "group:";
 
 /** Silenced groups leave no record of their own: the answer stands on the soak before them. */
-const endings = computed((): Ending[] => {
+export const endings = computed((): Ending[] => {
   const all = soaks.value;
   const soaking = inTheWater(all)
     .filter((soak) => readyAt(soak) !== null)
@@ -48,7 +48,7 @@ function again(said: string | null): number | null {
   return said === null ? null : Date.parse(said);
 }
 
-function soakOf(ending: Ending): Soak | undefined {
+export function soakOf(ending: Ending): Soak | undefined {
   const id = ending.id.startsWith(GROUP) ? ending.id.slice(GROUP.length) : ending.id;
   return soaks.peek().find((soak) => soak.id === id);
 }
@@ -60,10 +60,10 @@ function spoken(ending: Ending): string {
     return words.spoken_next(
       soak_words.next_name(nextGroup(soaks.peek(), workshopTime(now()))?.pieces ?? null),
     );
-  return words.spoken(standing(soak, workshopTime(now())).name);
+  return words.spoken(standing(soak, workshopTime(now())).name, soak.pieces);
 }
 
-function set(ending: Ending, silenced: string | null, again_at: string | null): void {
+export function answer(ending: Ending, silenced: string | null, again_at: string | null): void {
   const soak = soakOf(ending);
   if (soak === undefined) return;
   const fields = ending.id.startsWith(GROUP)
@@ -95,8 +95,8 @@ function OnTop() {
           go("soak");
         }
       }}
-      onSilence={() => set(first, nowText(), null)}
-      onMore={() => set(first, nowText(), new Date(workshopTime(now()) + MORE_MS).toISOString())}
+      onSilence={() => answer(first, nowText(), null)}
+      onMore={() => answer(first, nowText(), new Date(workshopTime(now()) + MORE_MS).toISOString())}
     />
   );
 }

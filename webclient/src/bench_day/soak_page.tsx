@@ -1,6 +1,6 @@
 /** Soak: into the water, in the water, one jar opened. Joins soak, batches, the bell and the clock's watch. */
 import { useState } from "preact/hooks";
-import { promiseLine, shortPromise } from "../alarms/state";
+import { shortPromise } from "../alarms/state";
 import { clockTime } from "../language/format";
 import { go, route } from "../route";
 import * as did_words from "../soak/did_words";
@@ -30,6 +30,7 @@ import * as words from "../soak/words";
 import { type Next, Saved } from "../workshop";
 import { ClockLine } from "./clock_line";
 import { draftFacts, drying, groupNext, isOut, jars, soakTime, standing, toMark } from "./soak_facts";
+import { WhatRings } from "./what_rings";
 
 export default function SoakPage() {
   const where = route.value.rest[0] ?? null;
@@ -56,7 +57,7 @@ function Into() {
       onPutIn={putIn}
       onKeepHabit={() => keepHabit(did_words.habit, into.water, into.soak_s)}
       rings={shortPromise.value}
-      bell={promiseLine.value}
+      bell={<WhatRings soak={null} />}
       clock={<ClockLine />}
       aside={<TakeBack />}
       onBack={jars.value.length > 0 ? () => go("soak") : null}
@@ -111,7 +112,7 @@ function InTheWater() {
       drying={drying.value}
       toMark={toMark.value}
       now={now}
-      bell={promiseLine.value}
+      bell={<WhatRings soak={jars.value[0]?.soak ?? null} />}
       nextGroup={group}
       clock={<ClockLine />}
       onMark={(one, mark) => {
@@ -143,6 +144,7 @@ function OpenedJar(p: { one: Standing }) {
       }
       now={soakTime.value}
       clock={<ClockLine />}
+      bell={<WhatRings soak={soak} />}
       next={
         inWater
           ? {

@@ -37,6 +37,29 @@ self.addEventListener("message", (event) => {
   if (event.data === "come in") self.skipWaiting();
 });
 
+// Every push shows something: a browser takes the permission back from who stays silent.
+self.addEventListener("push", (event) => {
+  let said = {};
+  try {
+    said = event.data.json().notification ?? {};
+  } catch {
+    // not ours, or empty: the name alone
+  }
+  const { title = "Easelside", body, tag, lang, dir } = said;
+  event.waitUntil(self.registration.showNotification(title, { body, tag, lang, dir }));
+});
+
+self.addEventListener("notificationclick", (event) => {
+  event.notification.close();
+  const open = async () => {
+    for (const page of await self.clients.matchAll({ type: "window", includeUncontrolled: true })) {
+      if ("focus" in page) return page.focus();
+    }
+    return self.clients.openWindow("/");
+  };
+  event.waitUntil(open());
+});
+
 self.addEventListener("fetch", (event) => {
   const { method, url, mode, destination } = event.request;
   const { origin, pathname } = new URL(url);

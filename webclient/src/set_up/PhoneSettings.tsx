@@ -1,4 +1,5 @@
 /** How does this phone look, which hand taps, does it speak, what does the pedal do? */
+import type { ComponentChildren } from "preact";
 import { go } from "../route";
 import { PedalKeys } from "../wet_hands/PedalKeys";
 import { Check, Choice, KeptField, Page } from "../workshop";
@@ -8,7 +9,15 @@ import { changeDevice } from "./state";
 export type Look = "phone" | "day" | "night";
 export type Hand = "right" | "left";
 
-export function PhoneSettings(p: { name: string | null; look: Look; hand: Hand; speaks: boolean }) {
+export function PhoneSettings(p: {
+  name: string | null;
+  look: Look;
+  hand: Hand;
+  speaks: boolean;
+  speaks_count: boolean;
+  /** what rings on it */
+  rings: ComponentChildren;
+}) {
   return (
     <Page title={w.this_phone} next={{ label: w.back, onTake: () => go("machine") }}>
       <Choice
@@ -38,6 +47,12 @@ export function PhoneSettings(p: { name: string | null; look: Look; hand: Hand; 
         checked={p.speaks}
         onChange={(speaks) => changeDevice({ speaks })}
       />
+      <Check
+        label={w.speaks_count}
+        checked={p.speaks_count}
+        onChange={(speaks_count) => changeDevice({ speaks_count })}
+      />
+      {p.rings}
       <KeptField
         label={w.phone_name}
         value={p.name ?? ""}

@@ -81,6 +81,7 @@ export const hand = "Which hand taps?";
 export const right = "right";
 export const left = "left";
 export const speaks = "This phone speaks";
+export const speaks_count = "It says each count at the bench";
 export const speaks_sub = "soaks that are ready, and the pedal's ring";
 export const phone_name = "Name of this phone";
 // workshop

@@ -21,7 +21,7 @@ export interface JarsProps {
   nextGroup: { at: number; pieces: number } | null;
   now: number;
   /** the honest line about the bell */
-  bell: string;
+  bell: ComponentChildren;
   clock: ComponentChildren;
   next: Next;
   aside: ComponentChildren;
@@ -77,8 +77,8 @@ export function Jars(p: JarsProps) {
         {first && first.marks.still_hard_s !== null && (
           <p>{words.hard_mark(first.marks.still_hard_s / 60, first.lot)}</p>
         )}
-        {p.jars.length > 0 && <p class="quiet">{p.bell}</p>}
       </div>
+      {p.jars.length > 0 && p.bell}
       {p.jars.length === 0 && <Caution order={words.mould_order} text={words.mould_text} />}
       <p class="quiet">{words.wet_by_practice}</p>
     </Page>

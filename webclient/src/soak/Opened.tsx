@@ -20,6 +20,8 @@ export interface OpenedProps {
   /** null: the way back is the next thing */
   onBack: (() => void) | null;
   clock: ComponentChildren;
+  /** what rings, while it is in the water */
+  bell: ComponentChildren;
   onMark: (mark: Mark) => void;
   onPutRight: (put_in_ms: number) => void;
   onPlanned: (soak_s: number) => void;
@@ -64,6 +66,7 @@ export function Opened(p: OpenedProps) {
           {one.state === "over" && (
             <Caution order={words.look_now} text={words.over_line((one.marks.too_soft_s ?? 0) / 60)} />
           )}
+          {inWater && p.bell}
         </div>
         <div>
           <PutRight one={one} now={p.now} onPutRight={p.onPutRight} />

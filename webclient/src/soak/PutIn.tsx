@@ -22,7 +22,7 @@ export interface PutInProps {
   onKeepHabit: () => void;
   /** "rings here" */
   rings: string;
-  bell: string;
+  bell: ComponentChildren;
   aside: ComponentChildren;
   /** null: no jar stands in use */
   onBack: (() => void) | null;
@@ -184,7 +184,7 @@ export function PutIn(p: PutInProps) {
             />
           )}
           <Caution order={words.mould_order} text={words.mould_text} />
-          <p class="quiet">{p.bell}</p>
+          {p.bell}
           {p.onBack && <Scribed wide label={words.back} onTake={p.onBack} />}
         </div>
       </div>

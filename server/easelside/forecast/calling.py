@@ -1,0 +1,81 @@
+"""What may call the maker back, of all that the records say? Joins soaks, care and batches for the alarms."""
+
+from collections.abc import Iterator
+from datetime import datetime
+
+from easelside.alarms.model import Caring, Facts, Planned, Soaking, read_quiet
+from easelside.batches.model import read_batch
+from easelside.care.rules import counting_since
+from easelside.forecast.current import WORKSHOP, Current
+from easelside.logbook.model import values
+from easelside.shelf.at_hand import Shelf
+from easelside.soak.model import read_soak
+from easelside.soak.rules import is_in_water, put_in_at, ready_at
+from easelside.units import Fields, count, instant, text, write_instant
+
+
+def facts(shelf: Shelf, current: Current, now: datetime) -> Facts:
+    said = {kind: dict(_said(shelf, kind)) for kind in ("soak", "batch", "machine", "care_task")}
+    workshop = shelf.record("workshop", WORKSHOP)
+    own = values(workshop["fields"]) if workshop else {}
+    return Facts(
+        soaks=tuple(_soaks(said["soak"], said["batch"])),
+        care=tuple(_care(said["care_task"], said["machine"], current, now)),
+        planned=tuple(_planned(said["batch"])),
+        zone=current.zone(),
+        quiet=read_quiet(own),
+        workshop=text(own, "name"),
+    )
+
+
+def _said(shelf: Shelf, kind: str) -> Iterator[tuple[str, Fields]]:
+    for record in shelf.records(kind):
+        yield record["id"], values(record["fields"])
+
+
+def _soaks(soaks: dict[str, Fields], batches: dict[str, Fields]) -> Iterator[Soaking]:
+    for id, fields in soaks.items():
+        soak = read_soak(id, fields)
+        at = ready_at(soak)
+        if at is not None:
+            yield Soaking(
+                soak=id,
+                at=at,
+                put_in=put_in_at(soak),
+                in_water=is_in_water(soak),
+                silenced=instant(fields, "silenced_at") is not None,
+                again_at=instant(fields, "rings_again_at"),
+                jar=soak.jar,
+                pieces=count(fields, "pieces"),
+                batch=text(batches.get(soak.batch or "", {}), "label"),
+            )
+
+
+def _care(
+    tasks: dict[str, Fields], machines: dict[str, Fields], current: Current, now: datetime
+) -> Iterator[Caring]:
+    counting = current.counting(now)
+    for task in counting.tasks:
+        due = counting.due(task, now)
+        if due.roughly_day is None:
+            continue
+        since = counting_since(task, counting.dones)
+        last = f"{write_instant(since) if since else 'ever'}/{due.put_off_until or ''}"
+        machine = machines.get(task.machine or "", {})
+        yield Caring(
+            task=task.id,
+            last=last,
+            day=due.roughly_day,
+            is_due=due.is_due,
+            what=task.what,
+            words=text(tasks.get(task.id, {}), "words"),
+            machine=text(machine, "name") if len(machines) > 1 else None,
+            tool=task.tool,
+        )
+
+
+def _planned(batches: dict[str, Fields]) -> Iterator[Planned]:
+    for id, fields in batches.items():
+        batch = read_batch(id, fields)
+        if batch.planned_day is not None and not batch.closed:
+            yield Planned(id, batch.planned_day, batch.label)

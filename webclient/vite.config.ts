@@ -40,7 +40,8 @@ function shortElements(): Plugin {
 }
 
 /** What only several phones need. */
-const ofPhones = /src\/pairing\/|bench_day\/(let_in|at_machines|phones_page|phone_check_page)\./;
+const ofPhones =
+  /src\/pairing\/|alarms\/(bell_track|track_rules|phone_words|phone_state|push)\.|LeaningPhone|bench_day\/(let_in|at_machines|phones_page|phone_check_page|locked_bell|what_rings|speaks_count)\./;
 
 /** The first screen with all that it imports; every other room; what several phones need. More files would be some 20 kB more. */
 const fewFiles = [

@@ -13,7 +13,7 @@ ROOMS = {"soak", "set_up", "profiling", "batches", "blades", "care", "records", 
 FOR_ALL = {"logbook", "workshop", "drawings", "language", "wet_hands", "look", "clock.ts", "route.ts"}
 MAY_JOIN = {"bench_day", "main.tsx"}
 PURE = {"model.ts", "rules.ts"}
-PURE_TOO = {"logbook/merge.ts", "logbook/ids.ts", "logbook/piece_id.ts"}
+PURE_TOO = {"logbook/merge.ts", "logbook/ids.ts", "logbook/piece_id.ts", "alarms/track_rules.ts"}
 NEVER_PURE = {"clock.ts", "route.ts", "main.tsx", "state.ts", "store.ts"}
 NEVER_PURE_PACKAGES = {"preact", "@preact/signals", "idb"}
 

@@ -1,15 +1,6 @@
 import { expect, test } from "vitest";
-import {
-  interruptedAt,
-  muLaw,
-  stretches,
-  TRACK_HZ,
-  TRACK_RINGS_S,
-  trackHead,
-  trackSecond,
-  wasLocked,
-  whenLocked,
-} from "../../webclient/src/alarms/rules";
+import { TRACK_RINGS_S } from "../../webclient/src/alarms/rules";
+import { interruptedAt, muLaw, stretches, TRACK_HZ, trackHead, trackSecond, wasLocked, whenLocked } from "../../webclient/src/alarms/track_rules";
 
 const NOW = Date.parse("2026-11-25T14:00:00.000Z");
 const in_s = (s: number): number => NOW + s * 1000;

@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
-import { screen_and_locked, spoken } from "../../webclient/src/alarms/words";
+import { screen_and_locked } from "../../webclient/src/alarms/phone_words";
+import { spoken } from "../../webclient/src/alarms/words";
 
 test("what is spoken says how many pieces are ready, and which", () => {
   expect(spoken("First six", 6)).toBe("Six pieces are ready: First six.");

@@ -1,10 +1,8 @@
 /** Does a locked phone ring? One recording plays from the tap that starts a soak to the end of the last bell. */
-import { effect, type ReadonlySignal, signal } from "@preact/signals";
+import { effect } from "@preact/signals";
 import { now } from "../clock";
-import { interruptedAt, stretches, TRACK_RINGS_S, type Track, trackHead, trackSecond } from "./rules";
-
-const state = signal<Track>("off");
-export const track: ReadonlySignal<Track> = state;
+import { interruptedAt, stretches, trackHead, trackSecond } from "./track_rules";
+import { track as state, bells as told, trackRings } from "./track_state";
 
 /** Since when the page is seen, ms. */
 export let seen_since = now();
@@ -30,15 +28,11 @@ let plan = "";
 let began = 0;
 let froze: number | null = null;
 
-/** The track is in its minute of ringing. */
-export const trackRings = (): boolean =>
-  state.peek() === "runs" &&
-  wanted.bells.some((bell) => now() >= bell && now() < bell + TRACK_RINGS_S * 1000);
-
 export function keepTrack(want: () => Wanted, does: Hands): void {
   hands = does;
   effect(() => {
     wanted = want();
+    told.value = wanted.bells;
     renew();
   });
   document.addEventListener("visibilitychange", () => {

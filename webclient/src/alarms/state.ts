@@ -1,13 +1,12 @@
 /** Rings, speaks and keeps the screen lit while something is about to end. Only while the page is seen. */
 import { computed, effect, type ReadonlySignal, signal } from "@preact/signals";
 import { second } from "../clock";
-import { dict } from "../logbook/read";
 import { logbook } from "../logbook/state";
 import { ringBell, sound } from "../wet_hands/sound";
 import { speak } from "../wet_hands/voice";
 import { awake, keepAwake, letSleep } from "../wet_hands/wake_lock";
-import { track, trackRings } from "./bell_track";
-import { type Ending, nextRing, promised, ringing, whenLocked } from "./rules";
+import { type Ending, nextRing, promised, ringing } from "./rules";
+import { trackRings } from "./track_state";
 import * as words from "./words";
 
 const ringing_now = signal<Ending[]>([]);
@@ -69,19 +68,3 @@ export const shortPromise: ReadonlySignal<string> = computed(() =>
 
 /** What is kept of this phone. */
 export const thisPhone = () => logbook.row("device", logbook.device);
-
-/** What was heard when it was tried: locked, or with the screen on. */
-export function tried(what: "locked" | "screen"): { rang: boolean; at: string } | null {
-  const { rang, at } = dict(thisPhone(), `check/${what}`);
-  return typeof rang === "boolean" && typeof at === "string" ? { rang, at } : null;
-}
-
-/** What rings on this phone now, screen on and locked. */
-export const ringsLine: ReadonlySignal<string> = computed(() => {
-  const test = tried("locked");
-  return words.screen_and_locked(
-    promiseLine.value,
-    whenLocked(track.value, test?.rang ?? null),
-    test?.at ?? null,
-  );
-});

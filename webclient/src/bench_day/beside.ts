@@ -7,10 +7,8 @@ import { asleep } from "../profiling/rules";
 import { pieces, sessions } from "../profiling/state";
 import { chest } from "../workshop/chest_state";
 import { drawers } from "./chest_lines";
-import { startLockedBell } from "./locked_bell";
 import { startRinging } from "./ringing";
 import { wearSettings } from "./set_up_wear";
-import { startCounting } from "./speaks_count";
 
 export default function beside(): void {
   wearSettings();
@@ -19,8 +17,6 @@ export default function beside(): void {
     inSession.value = isUnderWay();
   });
   startRinging();
-  startLockedBell();
-  startCounting();
   void import("./let_in").then(({ listen }) => listen());
 }
 

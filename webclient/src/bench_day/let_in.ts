@@ -6,12 +6,17 @@ import { Line, whileSeen } from "../pairing/line";
 import { askAtMachines, atMachines } from "../pairing/state";
 import { go, route } from "../route";
 import { AtMachines, NotLetIn } from "./at_machines";
-import { otherPhones } from "./other_phones";
+import { startLockedBell } from "./locked_bell";
+import { ofPhones } from "./other_phones";
+import { startCounting } from "./speaks_count";
+import { PhoneRings, WhatRings } from "./what_rings";
 
 const isNew = (): boolean => logbook.status.peek().lastExchange === null;
 
 export function listen(): void {
-  otherPhones.value = { NotLetIn, AtMachines };
+  ofPhones.value = { NotLetIn, AtMachines, WhatRings, PhoneRings };
+  startLockedBell();
+  startCounting();
   const line = new Line({
     open: (url) => new EventSource(url),
     chance: Math.random,

@@ -1,9 +1,9 @@
 /** The bell of a locked phone for what is in the water, and for the phone check. */
 import { signal } from "@preact/signals";
 import { keepTrack } from "../alarms/bell_track";
+import * as words from "../alarms/phone_words";
 import { type Ending, MORE_MS, ringing } from "../alarms/rules";
 import { thisPhone } from "../alarms/state";
-import * as words from "../alarms/words";
 import { now, nowText } from "../clock";
 import { flag, text } from "../logbook/read";
 import { logbook } from "../logbook/state";

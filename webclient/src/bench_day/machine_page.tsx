@@ -18,7 +18,7 @@ import * as words from "../set_up/words";
 import { PRACTICE_S } from "../soak/rules";
 import { benchFacts, machines, pickedMachine } from "./bench_facts";
 import { labelOf, timeline, WORKSHOP, zone } from "./care_facts";
-import { PhoneRings } from "./what_rings";
+import { ofPhones } from "./other_phones";
 
 export default function MachinePage() {
   const [first, part] = route.value.rest;
@@ -70,7 +70,7 @@ function ThisPhone() {
       hand={text(device, "hand") === "left" ? "left" : "right"}
       speaks={flag(device, "speaks") !== false}
       speaks_count={flag(device, "speaks_count") === true}
-      rings={<PhoneRings />}
+      rings={ofPhones.value && <ofPhones.value.PhoneRings />}
     />
   );
 }

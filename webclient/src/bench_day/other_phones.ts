@@ -1,7 +1,13 @@
-/** What Today says of other phones. Its script is one of its own: a bench day on one machine never needs it. */
+/** What rooms say of locked and of other phones. Its script is one of its own, loaded once the first screen stands. */
 import { signal } from "@preact/signals";
 import type { FunctionComponent } from "preact";
+import type { Soak } from "../soak/model";
 
-export const otherPhones = signal<{ NotLetIn: FunctionComponent; AtMachines: FunctionComponent } | null>(
-  null,
-);
+export interface OfPhones {
+  NotLetIn: FunctionComponent;
+  AtMachines: FunctionComponent;
+  WhatRings: FunctionComponent<{ soak: Soak | null }>;
+  PhoneRings: FunctionComponent;
+}
+
+export const ofPhones = signal<OfPhones | null>(null);

@@ -1,9 +1,9 @@
 /** What rings on this phone? Tried, not believed: locked for six minutes, and with the screen on. */
 import { useState } from "preact/hooks";
 import { seen_since } from "../alarms/bell_track";
-import { wasLocked } from "../alarms/rules";
-import { ringsLine, tried } from "../alarms/state";
-import * as words from "../alarms/words";
+import { ringsLine, tried } from "../alarms/phone_state";
+import * as words from "../alarms/phone_words";
+import { wasLocked } from "../alarms/track_rules";
 import { now, nowText, second } from "../clock";
 import { LeaningPhone } from "../drawings/LeaningPhone";
 import { logbook } from "../logbook/state";

@@ -1,11 +1,12 @@
 /** Soak: into the water, in the water, one jar opened. Joins soak, batches, the bell and the clock's watch. */
 import { useState } from "preact/hooks";
-import { shortPromise } from "../alarms/state";
+import { promiseLine, shortPromise } from "../alarms/state";
 import { clockTime } from "../language/format";
 import { go, route } from "../route";
 import * as did_words from "../soak/did_words";
 import { intoOf, newDraft } from "../soak/draft";
 import { Jars } from "../soak/Jars";
+import type { Soak } from "../soak/model";
 import { Opened } from "../soak/Opened";
 import { PutIn } from "../soak/PutIn";
 import type { Standing } from "../soak/standing";
@@ -29,8 +30,14 @@ import { TakeBack } from "../soak/TakeBack";
 import * as words from "../soak/words";
 import { type Next, Saved } from "../workshop";
 import { ClockLine } from "./clock_line";
+import { ofPhones } from "./other_phones";
 import { draftFacts, drying, groupNext, isOut, jars, soakTime, standing, toMark } from "./soak_facts";
-import { WhatRings } from "./what_rings";
+
+/** Until the script that knows of locked phones is here, what rings with the screen on. */
+function whatRings(soak: Soak | null) {
+  const more = ofPhones.value;
+  return more ? <more.WhatRings soak={soak} /> : <p class="quiet">{promiseLine.value}</p>;
+}
 
 export default function SoakPage() {
   const where = route.value.rest[0] ?? null;
@@ -57,7 +64,7 @@ function Into() {
       onPutIn={putIn}
       onKeepHabit={() => keepHabit(did_words.habit, into.water, into.soak_s)}
       rings={shortPromise.value}
-      bell={<WhatRings soak={null} />}
+      bell={whatRings(null)}
       clock={<ClockLine />}
       aside={<TakeBack />}
       onBack={jars.value.length > 0 ? () => go("soak") : null}
@@ -112,7 +119,7 @@ function InTheWater() {
       drying={drying.value}
       toMark={toMark.value}
       now={now}
-      bell={<WhatRings soak={jars.value[0]?.soak ?? null} />}
+      bell={whatRings(jars.value[0]?.soak ?? null)}
       nextGroup={group}
       clock={<ClockLine />}
       onMark={(one, mark) => {
@@ -144,7 +151,7 @@ function OpenedJar(p: { one: Standing }) {
       }
       now={soakTime.value}
       clock={<ClockLine />}
-      bell={<WhatRings soak={soak} />}
+      bell={whatRings(soak)}
       next={
         inWater
           ? {

@@ -3,7 +3,7 @@ import { dayOf } from "../language/format";
 import { logbook } from "../logbook/state";
 import { route } from "../route";
 import { FirstAskNow, putOff } from "./first_asks";
-import { otherPhones } from "./other_phones";
+import { ofPhones } from "./other_phones";
 import { CareDue } from "./today_care";
 import { openSession } from "./today_facts";
 import { askedAt, ExchangeQuestion, OpenQuestions } from "./today_questions";
@@ -20,7 +20,7 @@ export function Late(p: { now: number; isInWater: boolean; isOut: boolean }) {
     isAtBench: p.isOut || openSession.value !== null,
     later: putOff(dayOf(p.now)),
   });
-  const others = otherPhones.value;
+  const others = ofPhones.value;
   return (
     <>
       {ask && <FirstAskNow key={ask} what={ask} now={p.now} />}

@@ -1,6 +1,6 @@
 /** What rings on this phone now, said beside the soak, and what more can be asked of it. */
-import { ringsLine, tried } from "../alarms/state";
-import * as words from "../alarms/words";
+import { ringsLine, tried } from "../alarms/phone_state";
+import * as words from "../alarms/phone_words";
 import { nowText } from "../clock";
 import { text } from "../logbook/read";
 import { logbook } from "../logbook/state";

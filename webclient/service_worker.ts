@@ -3,6 +3,7 @@
 import { createHash } from "node:crypto";
 import { readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join, relative, sep } from "node:path";
+import { minify_sync } from "terser";
 import type { Plugin } from "vite";
 
 const WORKER = "sw.js";
@@ -27,7 +28,7 @@ export function serviceWorker(source: string): Plugin {
       sequential: true,
       handler({ dir }) {
         if (!dir) return;
-        const worker = readFileSync(source, "utf8").replace(/^\s*\/\/.*\n/gm, "");
+        const worker = minify_sync(readFileSync(source, "utf8"), { ecma: 2020 }).code ?? "";
         const version = createHash("sha256").update(worker);
         const urls: string[] = [];
         for (const name of filesIn(dir)) {

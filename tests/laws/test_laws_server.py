@@ -100,8 +100,8 @@ HOMES = {
     "sqlite3": lambda at: at.startswith("logbook/"),
     "tinydb": lambda at: at.startswith("shelf/"),
     "apscheduler": lambda at: at.startswith("housekeeping/"),
-    "click": lambda at: at == "__main__.py",
-    "cryptography": lambda at: at.startswith("trust/"),
+    "click": lambda at: at in ("__main__.py", "running.py"),
+    "cryptography": lambda at: at.startswith("trust/") or at in ("alarms/push.py", "alarms/vapid.py"),
     "zeroconf": lambda at: at == "trust/announcing.py",
     "ifaddr": lambda at: at == "trust/addresses.py",
 }

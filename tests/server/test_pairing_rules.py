@@ -65,6 +65,15 @@ def test_a_withdrawn_device_is_told_that_it_is() -> None:
     assert rules.may_come_in(FROM_LAN, [replace(PHONE, withdrawn=NOW)], NOW) == "withdrawn"
 
 
+def test_a_calendar_program_comes_in_by_its_secret_address_and_only_a_maker_switches() -> None:
+    assert rules.needs("/api/calendar/abc.ics") == "nothing"
+    assert rules.needs("/api/calendar/abc.ics", "DELETE") == "maker"
+    assert rules.needs("/api/calendar") == "maker"
+    assert rules.needs("/api/push", "PUT") == "maker"
+    assert rules.needs("/api/push") == "paired"
+    assert rules.needs("/api/push/subscriptions", "POST") == "paired"
+
+
 @pytest.mark.parametrize(
     ("path", "wanted"),
     [

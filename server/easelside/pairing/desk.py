@@ -65,10 +65,10 @@ class Desk:
             self._note_seen(found.device.id)
         return found
 
-    def let_in(self, knock: Knock, path: str) -> Guest | Why:
+    def let_in(self, knock: Knock, path: str, method: str = "GET") -> Guest | Why:
         """Raises NotPaired, Withdrawn, MakersOnly where this one may not do what is asked for at `path`."""
         found = self.guest(knock)
-        wanted = rules.needs(path)
+        wanted = rules.needs(path, method)
         if wanted == "nothing":
             return found
         if found == "withdrawn":

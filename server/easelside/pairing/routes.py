@@ -39,7 +39,7 @@ def blueprint(desk: Desk, lines: Lines, bench: AtTheBench, names: Names, address
 
     @routes.before_app_request
     def gate() -> None:
-        flask.g.comes = desk.let_in(_knock(), flask.request.path)
+        flask.g.comes = desk.let_in(_knock(), flask.request.path, flask.request.method)
 
     @routes.get("/who")
     def who() -> Response:

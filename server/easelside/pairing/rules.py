@@ -18,7 +18,8 @@ SEEN_EVERY = timedelta(minutes=5)  # how exactly "last seen" outlives a power cu
 OWN_NAMES = ("localhost", "127.0.0.1", "::1")
 
 OPEN = {"/api/who", "/api/pair"}
-FOR_MAKERS = ("/api/phones", "/api/restore", "/api/erase", "/api/backups")
+FOR_MAKERS = ("/api/phones", "/api/restore", "/api/erase", "/api/backups", "/api/calendar")
+SWITCHES = {("PUT", "/api/push")}  # reading how they stand is for whoever is paired
 
 
 def is_loopback(peer: str | None) -> bool:
@@ -57,12 +58,17 @@ def may_come_in(knock: Knock, devices: Iterable[Device], now: datetime) -> Guest
     return Guest(device.role, device)
 
 
-def needs(path: str) -> Needs:
-    """What a request must be allowed to do; the client's files are for everybody, all else of /api is not."""
+def needs(path: str, method: str = "GET") -> Needs:
+    """What a request must be allowed to do; the client's files are for everybody, all else of /api is not.
+
+    A calendar's address is its own key: a calendar program carries no cookie.
+    """
     plain = path.rstrip("/")
     if plain in OPEN or not (plain == "/api" or plain.startswith("/api/")):
         return "nothing"
-    if any(plain == start or plain.startswith(f"{start}/") for start in FOR_MAKERS):
+    if method == "GET" and plain.startswith("/api/calendar/") and plain.endswith(".ics"):
+        return "nothing"
+    if (method, plain) in SWITCHES or any(f"{plain}/".startswith(f"{start}/") for start in FOR_MAKERS):
         return "maker"
     return "paired"
 

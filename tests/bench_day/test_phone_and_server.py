@@ -62,6 +62,7 @@ def test_what_was_written_with_the_server_gone_arrives_once_when_it_is_back(
     server.stop()
     write(phone, page, 3)
     expect(page.locator("#unsent")).to_have_text("3")
+    expect(page.locator("#keeping")).to_have_text("saved")
     phone.kill()
     page = opened(phone.open(server.url))
     assert len(shown(page)) == 4

@@ -69,6 +69,7 @@ def test_a_workshop_is_brought_in_with_the_network_cut_and_reaches_its_empty_ser
     expect(page.locator("body")).to_contain_text(f"Seal {workshop['state'][:8].upper()}")
 
     page.goto(f"{server.url}/#/records")
+    expect(page.get_by_role("heading", name="Records", exact=True)).to_be_visible()
     page.goto(f"{server.url}/#/records/copies")
     expect(page.get_by_text("This workshop holds records already")).to_be_visible()
     tables = workshop["tables"]

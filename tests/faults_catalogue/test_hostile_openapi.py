@@ -63,6 +63,11 @@ def logbook(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Logbook]:
 def interface(logbook: Logbook) -> schemathesis.BaseSchema:
     clock = FakeClock(datetime(2026, 11, 25, 14, tzinfo=UTC))
     app = create_app(Settings(":unused:"), clock, logbook)
+    through_the_server = app.wsgi_app
+    # Schemathesis says no address, and without one nobody is at this machine.
+    app.wsgi_app = lambda environ, start: through_the_server(  # type: ignore[method-assign]
+        {**environ, "REMOTE_ADDR": "127.0.0.1"}, start
+    )
     config = schemathesis.Config.from_path(CONFIG)
     found = schemathesis.openapi.from_wsgi("/api/openapi.json", app, config=config)
 

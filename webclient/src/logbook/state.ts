@@ -97,7 +97,8 @@ export class Logbook extends Records {
       if (found.isNew && storageKept.wasThere()) this.ask({ id: "evicted", kind: "evicted", facts: {} });
       for (const { id, change, problem } of found.refused) this.askRefused(id, change, problem);
       const { lastExchange } = found.known;
-      this.say({ lastExchange, exchange: lastExchange ? "ok" : "never" });
+      const keeping = this.waiting.length > 0 ? "saving" : "saved";
+      this.say({ lastExchange, exchange: lastExchange ? "ok" : "never", keeping });
     });
     this.isLoaded = true;
     storageKept.mark();

@@ -33,17 +33,27 @@ export function EaselBench(p: OnTheMachine) {
         {line(0, -20, 360, -20, OUTLINE, 2.6)}
         {line(0, 70, 360, 70, OUTLINE, 2.6)}
         {line(0, 54, 360, 54, OUTLINE, 1.2)}
-        {off > 0 && (
-          <g key={`off${off}`} class="strip-off">
-            <Piece number={off} left={1} right={1} />
-          </g>
-        )}
-        <g key={`on${p.number}`} class={changed || off > 0 ? "strip-on" : undefined}>
-          <g key={turns} class={swung ? "strip-swung" : undefined}>
-            <CaneStrip x={8} y={0} w={344} seed={p.number} left={p.left} right={p.right} scored ink={3} />
-          </g>
-          {words(56, 38, p.numberWords ?? p.number, 38, { "font-weight": 700, fill: LINE })}
-        </g>
+        {(off > 0 && off < p.number ? [off, p.number] : [p.number]).map((n) => {
+          const on = n === p.number;
+          // the strip that comes off is the one that lay there: nothing of it is drawn a second time
+          return (
+            <g key={n} class={on ? (changed || off > 0 ? "strip-on" : undefined) : "strip-off"}>
+              <g key={on ? turns : 0} class={on && swung ? "strip-swung" : undefined}>
+                <CaneStrip
+                  x={8}
+                  y={0}
+                  w={344}
+                  seed={n}
+                  left={on ? p.left : 1}
+                  right={on ? p.right : 1}
+                  scored
+                  ink={3}
+                />
+              </g>
+              {on && words(56, 38, p.numberWords ?? n, 38, { "font-weight": 700, fill: LINE })}
+            </g>
+          );
+        })}
         {rect(2, -8, 15, 65, col("steel"), OUTLINE, 2.6)}
         {rect(343, -8, 15, 65, col("steel"), OUTLINE, 2.6)}
         <Carriage x={cutting ? 226 : 246} />
@@ -51,10 +61,6 @@ export function EaselBench(p: OnTheMachine) {
       </Sheet>
     </div>
   );
-}
-
-function Piece(p: { number: number; left: number; right: number }) {
-  return <CaneStrip x={8} y={0} w={344} seed={p.number} left={p.left} right={p.right} scored ink={3} />;
 }
 
 function Carriage(p: { x: number }) {

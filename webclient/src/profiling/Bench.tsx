@@ -1,6 +1,6 @@
 /** Which piece is on? One tap a piece: Good, and the next is there. */
+import { useMemo } from "preact/hooks";
 import { EaselBench } from "../drawings/EaselBench";
-import { OutcomeShape } from "../drawings/OutcomeShape";
 import { PiecesHeap } from "../drawings/PiecesHeap";
 import { TallyLath } from "../drawings/Tally";
 import { number } from "../language/format";
@@ -8,64 +8,41 @@ import { go } from "../route";
 import { usePedal } from "../wet_hands/pedal";
 import { press } from "../wet_hands/press";
 import { Page, Scribed } from "../workshop";
+import { useHands } from "./hands";
 import { isDone } from "./model";
 import type { OnBench } from "./on_bench";
-import { pause } from "./session_orders";
-import { askedTwo, comeOff, outcomeOf, sayGood, sayLost, sayTwo, takeBack } from "./state";
+import { askedTwo, comeOff, outcomeOf, sayTwo } from "./state";
 import * as words from "./words";
 import { tallyLine } from "./words";
 
 export function Bench(p: { on: OnBench }) {
   const { on } = p;
   const facts = on.facts;
-  const good = (by: "hand" | "pedal"): void => void sayGood(facts, by);
-  const back = (): void => takeBack(on.own);
-  const second = (): void => void comeOff("second", facts);
-  const lost = (): void => sayLost(facts, on.place);
-  const stop = (): void => pause(on.session);
+  const hands = useHands(on, "after");
   const through = on.left === 0;
   const wind = (): void => go("wind-down");
   usePedal({
     main: through
       ? { label: words.windDown, onTake: wind }
-      : { label: words.good, onTake: () => good("pedal"), onTakeOff: back },
-    ring: [
-      { label: words.second, onTake: second },
-      { label: words.lost, onTake: lost },
-      { label: words.takeBack, onTake: back },
-      { label: words.pause, onTake: stop },
-    ],
+      : { label: words.good, onTake: () => hands.good("pedal"), onTakeOff: hands.back },
+    ring: hands.ring,
   });
-  const next = through
-    ? { label: words.windDown, sub: words.windDownSub, onTake: wind, big: true }
-    : { label: words.good, sub: words.goodSub, onTake: () => good("hand"), big: true };
-  const extra = [
-    through
-      ? { label: words.oneMoreOn, onTake: () => void comeOff("good", facts) }
-      : { label: words.pause, onTake: stop, disabled: !on.session, ring: words.pause },
-    { label: words.takeBack, onTake: back, disabled: !on.canTakeBack, ring: words.takeBack },
-  ];
+  const next = useMemo(
+    () =>
+      through
+        ? { label: words.windDown, sub: words.windDownSub, onTake: wind, big: true }
+        : { label: words.good, sub: words.goodSub, onTake: () => hands.good("hand"), big: true },
+    [through],
+  );
+  const extra = through
+    ? [{ label: words.oneMoreOn, onTake: () => void comeOff("good", facts) }, ...hands.stopAndBack.slice(1)]
+    : hands.stopAndBack;
   return (
     <Page title={words.bench} quietTitle bench next={next} extra={extra}>
       <div class={through ? "bench bench-through" : "bench"}>
         <BenchHead on={on} figure={through ? on.done : on.place} />
         {askedTwo.value ? <TwoPieces onTwo={() => sayTwo(facts)} /> : <DoneLath on={on} />}
-        <div class="bench-outcomes">
-          <Scribed
-            label={words.second}
-            drawing={<OutcomeShape outcome="second" />}
-            place="after"
-            onTake={second}
-            ring={words.second}
-          />
-          <Scribed
-            label={words.lost}
-            drawing={<OutcomeShape outcome="lost" />}
-            place="after"
-            onTake={lost}
-            ring={words.lost}
-          />
-        </div>
+        <div class="bench-outcomes">{hands.secondAndLost}</div>
         {through ? (
           <PiecesHeap
             pieces={on.own

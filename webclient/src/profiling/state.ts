@@ -90,12 +90,9 @@ function pieceNow(facts: BenchFacts): On {
 
 /** When the piece on the easel came on: when the one before it came off. */
 export function cameOn(own: readonly Piece[]): string | null {
-  const ends = own
-    .filter(isDone)
-    .map((piece) => piece.at)
-    .filter((at): at is string => at !== null)
-    .sort();
-  return ends.at(-1) ?? firstCameOn;
+  let last = "";
+  for (const piece of own) if (isDone(piece) && piece.at !== null && piece.at > last) last = piece.at;
+  return last || firstCameOn;
 }
 
 function inPiece(on: On, facts: BenchFacts): Record<string, Value> {

@@ -1,6 +1,6 @@
 /** A screen: what it is about, what there is to see, and in the bench edge the one next thing. */
 import type { ComponentChildren } from "preact";
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect, useMemo, useRef } from "preact/hooks";
 import { BenchEdge, type Extra, type Next } from "./BenchEdge";
 import { ChestColumn } from "./Chest";
 import "./page.css";
@@ -33,6 +33,8 @@ export function Page(p: PageProps) {
     const now = document.activeElement;
     if (!now || now === document.body) head.current?.focus({ preventScroll: true });
   }, [named, big]);
+  // where nothing in the edge is new, it is not gone through again: a tap draws what it changes
+  const edge = useMemo(() => <BenchEdge next={p.next} extra={p.extra} />, [p.next, p.extra]);
   return (
     <div
       class={["page", p.bench && "page-bench", p.slip && "page-slip", p.next?.big && "page-big"]
@@ -50,7 +52,7 @@ export function Page(p: PageProps) {
         </header>
         <div class="page-body">{p.children}</div>
       </main>
-      <BenchEdge next={p.next} extra={p.extra} />
+      {edge}
     </div>
   );
 }

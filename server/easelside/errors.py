@@ -54,6 +54,14 @@ class UnknownRecord(EaselsideError):
     to_do = "Look at the list of that kind for the ids that exist."
 
 
+class NotPossible(EaselsideError, ValueError):
+    """A rule was asked about a number that cannot be. `detail`: which, and what it may be."""
+
+    code = "not_possible"
+    happened = "This cannot be worked out: {detail}."
+    to_do = "Put the number right and ask again."
+
+
 class DiskFull(EaselsideError):
     code = "disk_full"
     happened = "The disk that holds the records is full, so nothing was stored."

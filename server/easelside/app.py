@@ -111,7 +111,7 @@ def create_app(
         batches.blueprint(current.stands),
         blades.blueprint(lambda blade: current.blade(blade, clock.now())),
         care.blueprint(lambda task: current.due(task, clock.now())),
-        alarms.blueprint(calls),
+        alarms.blueprint(calls, lambda path: pairing.linked(lambda: way.address, path)),
     ):
         api.register_blueprint(blueprint)
     app.register_blueprint(exchange.blueprint(logbook, clock))

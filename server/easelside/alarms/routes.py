@@ -4,7 +4,7 @@ import hashlib
 import hmac
 import json
 import secrets
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from uuid import UUID
 
 from flask import Response, request
@@ -47,7 +47,8 @@ def _digest(token: str) -> str:
     return hashlib.sha256(token.encode()).hexdigest()
 
 
-def blueprint(alarms: Alarms) -> Blueprint:
+def blueprint(alarms: Alarms, linked: Callable[[str], tuple[str, str] | None]) -> Blueprint:
+    """`linked`: a path of ours as another device finds it, and the square of that; None where none can."""
     routes = Blueprint("alarms", __name__, url_prefix="/api", description="Bell, calendar, push")
     in_ics = routes.answers_text("text/calendar")
 
@@ -92,7 +93,9 @@ def blueprint(alarms: Alarms) -> Blueprint:
         """A new private address; the one before it is withdrawn"""
         token, book = secrets.token_urlsafe(32), house().logbook
         book.note(NOTE, json.dumps({"hash": _digest(token), "since": book.now()}))
-        return {"path": f"/api/calendar/{token}.ics"}
+        path = f"/api/calendar/{token}.ics"
+        address, square = linked(path) or (None, None)
+        return {"path": path, "address": address, "square": square}
 
     @routes.at("/calendar", "DELETE")
     @routes.answers_nothing

@@ -25,6 +25,8 @@ class CalendarMadeSchema(Closed):
     path = ma.fields.String(
         required=True, metadata={"description": "The private address, told this once; only its hash is kept"}
     )
+    address = Text(metadata={"description": "The same as other devices find it; null where none can"})
+    square = Text(20_000, metadata={"description": "That address as a QR code, an SVG"})
 
 
 class PushSwitchSchema(Closed):

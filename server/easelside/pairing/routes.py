@@ -163,6 +163,13 @@ def _reached_at(address: Address) -> str | None:
     return None if host_name(flask.request.host) in OWN_NAMES else flask.request.host_url
 
 
+def linked(address: Address, path: str) -> tuple[str, str] | None:
+    """A path of ours as another device finds it, and the square of that; None where no other device can."""
+    at = _reached_at(address)
+    link = at and at.rstrip("/") + path
+    return (link, drawn(link)) if link else None
+
+
 def drawn(link: str) -> str:
     """A QR code (ISO/IEC 18004) as SVG, a quarter of it bearing with drips."""
     out = io.BytesIO()

@@ -59,8 +59,7 @@ class Desk:
     # -- who asks
 
     def guest(self, knock: Knock) -> Guest | Why:
-        now = self._clock.now()
-        found = rules.may_come_in(knock, self.devices(), now)
+        found = rules.may_come_in(knock, self.devices())
         if isinstance(found, Guest) and found.device is not None:
             self._note_seen(found.device.id)
         return found
@@ -105,7 +104,7 @@ class Desk:
     def invitation(self) -> Invitation | None:
         """The one that stands."""
         with self._lock:
-            if self._invitation is not None and self._clock.now() >= self._invitation.ends:
+            if self._invitation is not None and rules.has_ended(self._invitation, self._clock.now()):
                 self._invitation = None
             return self._invitation
 

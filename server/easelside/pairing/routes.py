@@ -112,7 +112,9 @@ def blueprint(desk: Desk, lines: Lines, bench: AtTheBench, names: Names, address
         answer.headers["Cache-Control"] = "no-store"
         answer.headers["X-Accel-Buffering"] = "no"  # a proxy that keeps what it hears keeps it from the phone
         if flask.request.method != "HEAD":
-            answer.response = lines.open(key, by, lambda: {"at": bench.now()})
+            answer.response = line = lines.open(key, by, lambda: {"at": bench.now()})
+            if not isinstance(desk.guest(_knock()), Guest):  # withdrawn while it was let in
+                line.end("ended")
         return answer
 
     return routes

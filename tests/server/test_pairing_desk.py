@@ -307,7 +307,7 @@ def test_a_frame_in_another_site_s_page_takes_no_line_from_those_who_listen(hous
 
 
 def test_a_page_in_the_clear_under_our_name_is_not_ours(house: House) -> None:
-    """Whoever sits on the network can show such a page at any port, and with it send what the cookie allows."""
+    """Whoever sits on the network can show such a page, and a browser may send our cookie with it."""
     phone = house.paired()
     ours, forged = (f"{scheme}://bench-7f3a.local:8443" for scheme in ("https", "http"))
     assert phone.ask("POST", "/api/soaks", {"pieces": 6}, Origin=ours).status_code == 201

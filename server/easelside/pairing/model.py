@@ -29,7 +29,7 @@ class Device:
 class Invitation:
     """One code that lets one device in, in two spellings: `square_hash` of the long one, `figures_hash`.
 
-    `figures_hash` is None once too many wrong figures were typed. `wait_until`: no figures are looked at before.
+    `figures_hash` is None once too many wrong figures were typed. `wait_until`: none are looked at before.
     """
 
     role: Role

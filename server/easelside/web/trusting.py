@@ -98,7 +98,7 @@ def trust_pages(facts: Callable[[], Facts | None]) -> Blueprint:
 
     @pages.get("/probe")
     def probe() -> Response:
-        """Which workshop is it that answers here? For pages of the house: a public one could know it again."""
+        """Which workshop is it that answers here? A public site could know it again by this."""
         found = facts()
         body = {"workshop": found.fingerprint if found else None}
         answer = Response(json.dumps(body), content_type="application/json")

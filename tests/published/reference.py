@@ -1,7 +1,7 @@
 """What do published tables and worked examples say, and does what was found agree with them?
 
-`references.json` beside this file holds them: topic, name, inputs, expected, tolerance, source, and the basis,
-which is `read` (in the source or a public copy of it), `computed` (by another program) or `memory`.
+`references.json` beside this file holds them: topic, name, inputs, expected, tolerance, source, and the
+basis, which is `read` (in the source or a public copy of it), `computed` (by another program) or `memory`.
 """
 
 import json
@@ -51,11 +51,12 @@ def reference(name: str, topic: str | None = None) -> Reference:
 
 def within(found: object, expected: object, tolerance: Tolerance) -> bool:
     """
-    Whether `found` lies within `tolerance` of `expected`, part by part; a sequence has to be as long as the one
-    expected, a mapping (or an object with such fields) has to hold all that is expected, and may hold more.
+    Whether `found` lies within `tolerance` of `expected`, part by part; a sequence has to be as long as the
+    one expected; a mapping (or an object with such fields) has to hold all that is expected, and may hold
+    more.
 
-    `tolerance`: "exact"; {"abs": a} and {"rel": r}, of each number (both: the wider); {"range": true}:
-    every number found lies between the two that are expected, the ends included. Not a number agrees with nothing.
+    `tolerance`: "exact"; {"abs": a} and {"rel": r}, of each number (both: the wider); {"range": true}: every
+    number found lies between the two that are expected, the ends included. Not a number agrees with nothing.
     """
     if tolerance == "exact":
         return _agree(found, expected, 0.0, 0.0)

@@ -86,12 +86,14 @@ class Logbook(Reader, Beside):
     def _begin(self) -> None:
         with understood():
             if not self.look_only:
+                tables.drop_outgrown(self._engine)
                 tables.metadata.create_all(self._engine)
                 with self._engine.begin() as connection:
                     self._found(connection)
             with reading(self._engine) as connection:
                 self.id = asking.meta(connection, "logbook") or ""
                 self._exchanges = asking.exchanges(connection)
+                self.slips_rev = asking.slips_rev(connection)
             self._read_back()
 
     def _found(self, connection: sa.Connection) -> None:

@@ -1,8 +1,8 @@
 """Which threads are there?
 
 Pitches in mm by nominal diameter in mm, coarse and fine: ISO 261:1998, ISO 262:1998 (the coarse ones to M10
-read in public copies; larger ones and the fine ones from memory). Threads to the inch by size, coarse (UNC) and
-fine (UNF): ASME B1.1-2003 (UNF to 1/4 read in public copies; the rest from memory). All have a single start.
+read in public copies; larger ones and the fine ones from memory). Threads to the inch by size, coarse (UNC)
+and fine (UNF): ASME B1.1-2003 (UNF to 1/4 read in public copies; the rest from memory). A single start each.
 """
 
 COARSE_MM = {

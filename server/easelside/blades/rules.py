@@ -6,6 +6,9 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from itertools import pairwise
 
+from easelside.blades.grinding import blades_needed as blades_needed
+from easelside.blades.life import pieces_left as pieces_left
+from easelside.blades.life import survival as survival
 from easelside.blades.model import Edge, Move, Place
 
 AWAY = {"sent": "away", "retired": "retired"}

@@ -64,7 +64,7 @@ def blueprint(desk: Desk, lines: Lines, bench: AtTheBench, names: Names, address
         found = sorted(desk.devices(), key=lambda device: device.seen, reverse=True)
         return _json(
             {
-                "devices": [as_shown(device, _guest(), known) for device in found],
+                "devices": [as_shown(device, who_asks(), known) for device in found],
                 "invitation": standing(desk.invitation()),
                 "address": _reached_at(address),
             }
@@ -91,7 +91,7 @@ def blueprint(desk: Desk, lines: Lines, bench: AtTheBench, names: Names, address
     def change(id: str) -> Response:
         said = read(flask.request.get_data(), Renaming)
         device = desk.change(id, clean_name(said.name), said.role)
-        return _json(as_shown(device, _guest(), {}))
+        return _json(as_shown(device, who_asks(), {}))
 
     @routes.delete("/phones/<id>")
     def withdraw(id: str) -> Response:
@@ -106,7 +106,7 @@ def blueprint(desk: Desk, lines: Lines, bench: AtTheBench, names: Names, address
     @routes.get("/events")
     def events() -> Response:
         by = flask.request.args.get("device", "")[:LONGEST_TOKEN]
-        guest = _guest()
+        guest = who_asks()
         key = guest.device.id if guest.device else f"here {by}"
         answer = Response(content_type="text/event-stream; charset=utf-8")
         answer.headers["Cache-Control"] = "no-store"
@@ -132,7 +132,7 @@ def _knock() -> Knock:
     )
 
 
-def _guest() -> Guest:
+def who_asks() -> Guest:
     """Of a request that the gate let in."""
     return cast(Guest, flask.g.comes)
 

@@ -80,7 +80,7 @@ def test_so_few_good_ones_by_chance() -> None:
     told = reference("tea tasting, all eight cups right: one-sided p")
     first, other = told.inputs["table"]
     found = chance_if_alike(other[0], sum(other), first[0], sum(first))
-    assert found == pytest.approx(1 / 70, abs=1e-15)
+    assert found == pytest.approx(1 / 70, abs=1e-13)
     assert within(found, told.expected, {"abs": 5e-12})  # it is told to ten figures only
 
 

@@ -81,11 +81,14 @@ def chance_if_alike(good: int, tried: int, other_good: int, other_tried: int) ->
     _check_counts(good, tried)
     _check_counts(other_good, other_tried)
     all_good, everything = good + other_good, tried + other_tried
-    ways = math.comb(everything, tried)
+    ways, not_good = _log_ways(everything, tried), everything - all_good
     fewest = max(0, all_good - other_tried)
-    not_good = everything - all_good
-    some = sum(math.comb(all_good, x) * math.comb(not_good, tried - x) for x in range(fewest, good + 1))
-    return some / ways
+    of = (_log_ways(all_good, x) + _log_ways(not_good, tried - x) for x in range(fewest, good + 1))
+    return min(1.0, sum(math.exp(each - ways) for each in of))
+
+
+def _log_ways(n: int, x: int) -> float:
+    return math.lgamma(n + 1) - math.lgamma(x + 1) - math.lgamma(n - x + 1)
 
 
 def wilson(x: int, n: int, level: float) -> Interval:

@@ -21,8 +21,8 @@ IMPORT = r"""(?:\bfrom|\bimport)\s*\(?\s*["']([^"']+)["']"""
 IMPORT_BUILT = r"""(?:from|import)\s*["'](\./[^"']+\.js)["']"""
 
 LONGEST_MODULE = 300  # lines
-# Phones: pairing, the locked phone's bell, and since they have screens also push, calendar and the bench's bell;
-# a phone fetches it once, behind the first screen.
+# Phones: pairing and the locked phone's bell; since they have screens, push, calendar and the bench's bell too.
+# A phone fetches it once, behind the first screen.
 FIRST_SCREEN_KB, ALL_KB, PHONES_KB, FORESEEN_KB, FONTS_KB = 40, 120, 16, 45, 120
 
 

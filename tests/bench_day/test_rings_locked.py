@@ -162,7 +162,7 @@ def silenced(server: Server, soak: str, within_s: float) -> bool:
 def test_the_lock_screen_s_keys_silence_a_bell_that_rings_and_nothing_before_or_else(
     server: Server, new_browser: Callable[..., FreezingBrowser]
 ) -> None:
-    """One phone a key, each with a soak of its own workshop's; the control presses a key that is none of ours."""
+    """One soak a key, on one phone; the control presses a key that is none of ours."""
     browser = new_browser(WATCHED)
     for key in ("seekforward", "pause", "play", "stop"):
         soak = put_in(server, 9)

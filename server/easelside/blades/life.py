@@ -47,6 +47,11 @@ class LifeFit:
         return self.scale * math.gamma(1 + 1 / self.shape)
 
     @property
+    def mean_left(self) -> float:
+        """Pieces that a fresh edge lasts on average, over all that the law may be."""
+        return sum(n.weight * n.scale * math.gamma(1 + 1 / n.shape) for n in self.nodes)
+
+    @property
     def standard_deviation(self) -> float:
         second = math.gamma(1 + 2 / self.shape)
         return self.scale * math.sqrt(second - math.gamma(1 + 1 / self.shape) ** 2)
@@ -145,10 +150,15 @@ def pieces_left(fit: LifeFit, pieces_so_far: float, level: float = 0.9) -> Piece
         raise NotPossible(detail=f"{pieces_so_far} pieces so far; they are 0 or above")
     if not 0 < level < 1:
         raise NotPossible(detail=f"a level of {level}; it lies between 0 and 1")
-    standing = _standing(fit.nodes, pieces_so_far)
     tail = (1 - level) / 2
-    median, lower, upper = (_left(standing, pieces_so_far, chance) for chance in (0.5, 1 - tail, tail))
+    lower, median, upper = quantiles_left(fit, pieces_so_far, (tail, 0.5, 1 - tail))
     return PiecesLeft(median, lower, upper, level)
+
+
+def quantiles_left(fit: LifeFit, pieces_so_far: float, chances: Sequence[float]) -> tuple[float, ...]:
+    """Counts of pieces left; with each of these chances, strictly within 0 to 1, no more than that are."""
+    standing = _standing(fit.nodes, pieces_so_far)
+    return tuple(_left(standing, pieces_so_far, 1 - chance) for chance in chances)
 
 
 def _standing(nodes: Sequence[Node], so_far: float) -> list[Node]:

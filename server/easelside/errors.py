@@ -82,6 +82,12 @@ class StorageFailed(EaselsideError):
     to_do = "Try again shortly; if it stays, stop the server, run `easelside check` and look at the disk."
 
 
+class EndNotKnown(EaselsideError):
+    code = "end_not_known"
+    happened = "This device knows an end of the logbook that was never written here."
+    to_do = "What it holds stays on it and is taken in within the hour; withdraw a device that is not yours."
+
+
 class StorageBusy(EaselsideError):
     code = "storage_busy"
     happened = "The records were held by another writer for too long, so nothing was stored."

@@ -70,7 +70,7 @@ def answer(book: Logbook, request: Sorted) -> bytes:
     if request["logbook"] != book.id:
         return _encode(_told(book, restored=True, after=0))
     if end is not None and not book.holds(end):
-        book.begin_anew()
+        book.was_put_back(request["device"], request["logbook"])
         return _encode(_told(book, restored=True, after=0))
     taken = book.receive(request["device"], request["device_now"], request["changes"], request["offers"])
     if request["changes"] or request["offers"]:

@@ -8,8 +8,9 @@ import numpy as np
 
 from easelside.batches.model import STAGES
 from easelside.batches.rules import good_of, lost_of
+from easelside.forecast.beta import beta_quantile
 from easelside.forecast.past import Past
-from easelside.forecast.shares import Share, chance_if_alike
+from easelside.forecast.shares import JEFFREYS, Share, chance_if_alike
 from easelside.forecast.slip import Slip
 from easelside.forecast.yields_fit import between_lots
 from easelside.logbook.model import Value
@@ -45,6 +46,7 @@ def slips(past: Past) -> Iterator[Slip]:
         others = everything.get(STAGE, Counter()) - seen
         body: dict[str, Value] = {
             "stages": _in_order({stage: [of[o] for o in _OUTCOMES] for stage, of in of_lot[lot].items()}),
+            "share": _share(Share(seen["good"] + JEFFREYS, _tried(seen) - seen["good"] + JEFFREYS)),
             "batches": _batches(past, began, batches.get(lot, []), of_batch),
         }
         if _tried(seen) < ENOUGH:
@@ -54,6 +56,11 @@ def slips(past: Past) -> Iterator[Slip]:
             body["others"] = [others["good"], other]
             body["by_chance"] = round(chance_if_alike(seen["good"], tried, others["good"], other), 4)
         yield Slip("yields", lot, _tried(seen), body)
+
+
+def _share(share: Share) -> list[Value]:
+    """Between which shares of good ones the true one lies, 9 times in 10."""
+    return [round(beta_quantile(beyond, share.a, share.b), 4) for beyond in (0.05, 0.95)]
 
 
 def _in_order(stages: Mapping[str, Value]) -> dict[str, Value]:
@@ -111,6 +118,7 @@ def _of_all(past: Past, of_lot: Mapping[str, Mapping[str, Seen]], newest: list[s
         stages[stage] = {
             "a": round(to_come.a, 3),
             "b": round(to_come.b, 3),
+            "share": _share(to_come),
             "good": sum(good for good, _ in counts),
             "tried": sum(tried for _, tried in counts),
             "lots": len(counts),

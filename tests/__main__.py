@@ -15,29 +15,48 @@ ROOT = Path(__file__).resolve().parent.parent
 WEBCLIENT = ROOT / "webclient"
 
 
-# a program, and the package of Debian's that has it
-NEEDED = {"chromium": "chromium", "certutil": "libnss3-tools"}
+# what is looked for on the machine, and the packages of Debian's that have it
+PROGRAMS = {
+    "chromium": ["chromium"],
+    "certutil": ["libnss3-tools"],
+    "firefox-esr": ["firefox-esr"],
+    "xvfb-run": ["xvfb", "xauth"],
+}
+WEBKIT = ["gir1.2-webkit2-4.1", "python3-gi"]
+ASK_WEBKIT = "import gi; gi.require_version('WebKit2', '4.1'); from gi.repository import WebKit2"
+
+
+def lacking() -> dict[str, list[str]]:
+    """What the browser tests need and this machine has not: its name, and Debian's packages for it."""
+    found = {program: packages for program, packages in PROGRAMS.items() if not shutil.which(program)}
+    debians_python = "/usr/bin/python3"
+    asked = [debians_python, "-c", ASK_WEBKIT]
+    if not os.path.exists(debians_python) or subprocess.run(asked, stderr=subprocess.DEVNULL).returncode:
+        found["WebKitGTK"] = WEBKIT
+    return found
 
 
 def browser_or_exit() -> None:
     """What the browser tests need: the machine's own, else Debian's where this user may install it."""
-    missing = [package for program, package in NEEDED.items() if not shutil.which(program)]
+    missing = lacking()
     if not missing:
         return
     if shutil.which("apt-get") and hasattr(os, "geteuid") and os.geteuid() == 0:
-        print(f"Setting up: Debian's {' and '.join(missing)} for the browser tests ...", flush=True)
+        packages = [package for some in missing.values() for package in some]
+        print(f"Setting up: Debian's {', '.join(packages)} for the browser tests ...", flush=True)
         subprocess.run(["apt-get", "-qq", "update"], check=False)
         subprocess.run(
-            ["apt-get", "-qq", "install", "--yes", "--no-install-recommends", *missing],
+            ["apt-get", "-qq", "install", "--yes", "--no-install-recommends", *packages],
             check=False,
             env={**os.environ, "DEBIAN_FRONTEND": "noninteractive"},
             stdout=subprocess.DEVNULL,
         )
-    lacking = [program for program in NEEDED if not shutil.which(program)]
-    if lacking:
+        missing = lacking()
+    if missing:
+        packages = [package for some in missing.values() for package in some]
         sys.exit(
-            f"The browser tests need {' and '.join(lacking)} on the PATH "
-            f"(Debian: {' '.join(NEEDED[name] for name in lacking)}): install that, then run this again."
+            f"The browser tests need {', '.join(missing)} "
+            f"(Debian: {' '.join(packages)}): install that, then run this again."
         )
 
 

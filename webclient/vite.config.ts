@@ -41,13 +41,21 @@ function shortElements(): Plugin {
 
 /** What only several phones need. */
 const ofPhones =
-  /src\/pairing\/|alarms\/(bell_track|track_rules|phone_words|phone_state|push)\.|LeaningPhone|bench_day\/(let_in|at_machines|phones_page|phone_check_page|locked_bell|what_rings|speaks_count)\./;
+  /src\/pairing\/|alarms\/(bell_track|track_rules|phone_words|phone_state|push|model|calls_words)\.|LeaningPhone|bench_day\/(let_in|calls\w*|at_machines|phones_page|phone_check_page|locked_bell|what_rings|speaks_count)\./;
 
-/** The first screen with all that it imports; every other room; what several phones need. More files would be some 20 kB more. */
+/** What is foreseen from the records, and the drawings that speak for it. */
+const ofForesight = /\/(foreseen(_|\.tsx)|Foreseen)(?!slot)|\/evidence(\/|_page)|(logbook|exchange)\/slips\./;
+
+/** The first screen with all that it imports; every other room; what several phones need; what is foreseen. More files would be some 20 kB more. */
 const fewFiles = [
   { name: "first", priority: 2, test: /src\/main\.tsx$|bench_day\/today_page\.tsx$/ },
-  { name: "rooms", priority: 1, test: (id: string) => id.includes("/src/") && !ofPhones.test(id) },
+  {
+    name: "rooms",
+    priority: 1,
+    test: (id: string) => id.includes("/src/") && !ofPhones.test(id) && !ofForesight.test(id),
+  },
   { name: "phones", priority: 0, test: ofPhones },
+  { name: "foreseen", priority: 0, test: ofForesight },
 ];
 
 export default defineConfig({

@@ -6,6 +6,7 @@ from flask import Flask
 
 from easelside.alarms import routes as alarms
 from easelside.alarms.bell import Bell
+from easelside.alarms.model import Asker
 from easelside.alarms.watch import NAME as ALARMS
 from easelside.alarms.watch import Alarms
 from easelside.batches import routes as batches
@@ -101,6 +102,12 @@ def create_app(
         loopback_push=settings.loopback_push,
     )
 
+    def drop_strangers() -> None:
+        calls.postman.keep_only(desk.let_in_ids())
+
+    desk.withdrew = drop_strangers
+    drop_strangers()  # a backup may have brought back who was withdrawn since
+
     api = Api(app)
     register_problems(app)
     for blueprint in (
@@ -111,7 +118,9 @@ def create_app(
         batches.blueprint(current.stands),
         blades.blueprint(lambda blade: current.blade(blade, clock.now())),
         care.blueprint(lambda task: current.due(task, clock.now())),
-        alarms.blueprint(calls),
+        alarms.blueprint(
+            calls, lambda path: pairing.linked(lambda: way.address, path), asker, desk.let_in_ids
+        ),
     ):
         api.register_blueprint(blueprint)
     app.register_blueprint(exchange.blueprint(logbook, clock))
@@ -121,6 +130,11 @@ def create_app(
     serve_docs(app)
     serve_client(app)
     return app
+
+
+def asker() -> Asker:
+    guest = pairing.who_asks()
+    return Asker(guest.device.id if guest.device else None, guest.role == "maker")
 
 
 def device_names(logbook: Logbook) -> dict[str, str]:

@@ -54,6 +54,14 @@ class UnknownRecord(EaselsideError):
     to_do = "Look at the list of that kind for the ids that exist."
 
 
+class NotPossible(EaselsideError, ValueError):
+    """A rule was asked about a number that cannot be. `detail`: which, and what it may be."""
+
+    code = "not_possible"
+    happened = "This cannot be worked out: {detail}."
+    to_do = "Put the number right and ask again."
+
+
 class DiskFull(EaselsideError):
     code = "disk_full"
     happened = "The disk that holds the records is full, so nothing was stored."
@@ -72,6 +80,12 @@ class StorageFailed(EaselsideError):
     code = "storage_failed"
     happened = "The disk did not take what was written ({detail}), so it does not count as stored."
     to_do = "Try again shortly; if it stays, stop the server, run `easelside check` and look at the disk."
+
+
+class EndNotKnown(EaselsideError):
+    code = "end_not_known"
+    happened = "This device knows an end of the logbook that was never written here."
+    to_do = "What it holds stays on it and is taken in within the hour; withdraw a device that is not yours."
 
 
 class StorageBusy(EaselsideError):

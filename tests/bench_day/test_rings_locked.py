@@ -147,3 +147,42 @@ def interruptions(server: Server, soak: str, wanted: int) -> list[str]:
         if len(kept) >= wanted or time.monotonic() > ends:
             return kept
         time.sleep(0.3)
+
+
+def silenced(server: Server, soak: str, within_s: float) -> bool:
+    """Does the workshop hear within that time that somebody answered?"""
+    ends = time.monotonic() + within_s
+    while time.monotonic() < ends:
+        if server.records("soak")[soak].get("silenced_at") is not None:
+            return True
+        time.sleep(0.2)
+    return False
+
+
+def test_the_lock_screen_s_keys_silence_a_bell_that_rings_and_nothing_before_or_else(
+    server: Server, new_browser: Callable[..., FreezingBrowser]
+) -> None:
+    """One soak a key, on one phone; the control presses a key that is none of ours."""
+    browser = new_browser(WATCHED)
+    for key in ("seekforward", "pause", "play", "stop"):
+        soak = put_in(server, 9)
+        browser.open(f"{server.url}/#/soak")
+        if key == "seekforward":
+            take(browser, "Ring when locked")
+        browser.ask("document.body.click()")  # a page that was opened anew rings after a touch
+        until(browser, "heard.audio !== null && !heard.audio.paused && heard.audio.currentTime > 0.3")
+        browser.cover()
+        until(browser, "document.hidden")
+        assert not silenced(server, soak, 0.1)
+        # the file's last minute is the ringing
+        until(browser, "heard.audio.duration - heard.audio.currentTime < 59", within_s=20)
+        browser.ask(f"heard.keys.{key}?.()")
+        if key == "seekforward":
+            assert not silenced(server, soak, 3)
+            assert browser.ask("!heard.audio.paused"), "the control goes on ringing"
+            browser.ask("heard.keys.pause()")
+        assert silenced(server, soak, 10), key
+        until(browser, "heard.audio.paused")
+        assert interruptions(server, soak, 0) == [], "a bell that was answered was not interrupted"
+        browser.uncover()
+        until(browser, "!document.hidden")

@@ -134,7 +134,7 @@ def prepared(folder: Path, service: PushService, ready_in_s: float) -> None:
     book = Logbook.open(folder, clock, durable=False)
     now = clock.now()
     book.note("push", json.dumps({"contact": None}))
-    said = {"device": PHONE, "endpoint": f"{service.origin}/send/one", "origin": "http://localhost"}
+    said = {"device": f"here {PHONE}", "endpoint": f"{service.origin}/send/one", "origin": "http://localhost"}
     book.subscribe("x" * 32, **said, since=write_instant(now), **service.keys())
     put_in = write_instant(now + timedelta(seconds=ready_in_s - 1800))
     book.write("soak", SOAK, {"put_in": put_in, "soak_s": 1800, "jar": "2"})

@@ -10,12 +10,12 @@ import pytest
 from flask.testing import FlaskClient
 
 from easelside.alarms.push import KNOWN, Outcome, check_endpoint, next_wait, understood
-from easelside.alarms.vapid import KEY
 from easelside.alarms.watch import NAME, Alarms
 from easelside.app import create_app
 from easelside.clock import FakeClock
 from easelside.errors import NoPushService
 from easelside.logbook.book import Logbook
+from easelside.logbook.folder import PUSH_KEY as KEY
 from easelside.settings import Settings
 from easelside.units import write_instant
 from tests.published.test_web_push import claims_of

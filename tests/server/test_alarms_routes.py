@@ -16,7 +16,9 @@ from easelside.app import create_app
 from easelside.clock import FakeClock
 from easelside.forecast.current import WORKSHOP
 from easelside.logbook.book import Logbook
+from easelside.pairing import routes as pairing
 from easelside.settings import Settings
+from easelside.web.doors import OwnOnly
 from tests.published.ical_lines import Part, plain, read
 
 NOW = datetime(2026, 11, 25, 14, 0, tzinfo=UTC)
@@ -150,6 +152,19 @@ def test_there_is_no_feed_until_its_address_is_made_and_none_after_it_is_withdra
     assert [ask("GET", path).status_code, ask("GET", newer).status_code] == [404, 200]
     assert ask("DELETE", "/api/calendar").status_code == 204
     assert ask("GET", newer).status_code == 404
+
+
+def test_the_private_address_is_told_as_other_devices_find_it_with_its_square(
+    logbook: Logbook, clock: FakeClock
+) -> None:
+    way = OwnOnly()
+    ask = Browser(create_app(Settings(":unused:"), clock, logbook, way=way))
+    alone = said(ask("POST", "/api/calendar", {}))
+    assert (alone["address"], alone["square"]) == (None, None)  # no other device finds this machine
+    way.address = "https://bench-7f3a.local:8443/"
+    made = said(ask("POST", "/api/calendar", {}))
+    assert made["address"] == f"https://bench-7f3a.local:8443{made['path']}"
+    assert made["square"] == pairing.drawn(made["address"])
 
 
 def test_the_private_address_has_256_bits_and_is_kept_nowhere(

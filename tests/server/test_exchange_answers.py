@@ -12,7 +12,7 @@ import pytest
 from flask.testing import FlaskClient
 
 from easelside.clock import FakeClock
-from easelside.errors import Malformed, TooLarge
+from easelside.errors import EndNotKnown, Malformed, TooLarge
 from easelside.exchange.routes import answer, blueprint
 from easelside.exchange.schemas import read
 from easelside.logbook.book import Logbook
@@ -96,6 +96,39 @@ def test_an_end_that_the_logbook_does_not_have_gives_it_a_new_id(book: Logbook) 
     assert book.end()["seq"] == 0
     again = exchange(book, [change(1)], logbook=before, end={"seq": 7, "hash": "00" * 32})
     assert again["logbook"] == told["logbook"]
+
+
+def test_a_device_that_names_wrong_ends_makes_it_begin_anew_once_an_hour_and_nothing_is_lost(
+    book: Logbook, clock: FakeClock
+) -> None:
+    """Whoever is let in could send every phone through all that it holds, again and again."""
+    exchange(book, [change(1)])
+    wrong = {"seq": 1, "hash": "00" * 32}
+    first = exchange(book, [], end=wrong)["logbook"]
+    for end in (wrong, {"seq": 2**40, "hash": "11" * 32}):
+        with pytest.raises(EndNotKnown):
+            exchange(book, [change(2)], end=end)
+    assert book.id == first
+    told = exchange(book, [change(2)], end=book.end())
+    assert not told["restored"] and len(told["accepted"]) == 1
+    clock.forward(hours=1)
+    assert exchange(book, [], end=wrong)["logbook"] == book.id != first
+    assert book.end()["seq"] == 2
+
+
+def test_two_phones_that_notice_it_at_once_get_one_new_id(book: Logbook) -> None:
+    before = book.id
+    book.was_put_back("phone", before)
+    once = book.id
+    book.was_put_back("tablet", before)
+    assert book.id == once != before
+
+
+def test_after_a_restart_a_folder_put_back_is_noticed_at_once(tmp_path: Path, clock: FakeClock) -> None:
+    for _ in range(2):
+        with Logbook.open(tmp_path / "w", clock) as book:
+            told = exchange(book, [], end={"seq": 7, "hash": "00" * 32})
+            assert told["restored"] and told["logbook"] == book.id
 
 
 def test_the_id_survives_a_restart(tmp_path: Path, clock: FakeClock) -> None:

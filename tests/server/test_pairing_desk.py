@@ -201,6 +201,16 @@ def test_a_withdrawn_device_is_refused_with_a_code_of_its_own_and_known_as_such_
         house.open_again()
 
 
+def test_a_device_stays_withdrawn_where_the_server_s_clock_begins_in_the_past(house: House) -> None:
+    """A small server without a clock battery does so at every start."""
+    phone = house.paired()
+    (device,) = house.machine().devices()
+    house.machine().ask("DELETE", f"/api/phones/{device['id']}")
+    house.clock.forward(days=-300)
+    house.open_again()
+    assert code_of(phone.exchange()) == (403, "withdrawn")
+
+
 def test_a_withdrawn_device_can_be_paired_again_in_its_old_place(house: House) -> None:
     phone = house.paired(name="Tablet")
     before = phone.token()
@@ -287,6 +297,24 @@ def test_another_site_s_page_cannot_listen_through_the_machine_s_browser(house: 
         {"Origin": "https://x.example"},
     ):
         assert code_of(house.machine().ask("GET", "/api/events", **headers)) == (403, "foreign_origin")
+
+
+def test_a_frame_in_another_site_s_page_takes_no_line_from_those_who_listen(house: House) -> None:
+    framed = {"Sec_Fetch_Site": "cross-site", "Sec_Fetch_Mode": "navigate", "Sec_Fetch_Dest": "iframe"}
+    assert house.machine().ask("GET", "/api/events?device=1", **framed).status_code == 403
+    followed = {**framed, "Sec_Fetch_Dest": "document"}
+    assert house.machine().ask("GET", "/api/health", **followed).status_code == 200
+
+
+def test_a_page_in_the_clear_under_our_name_is_not_ours(house: House) -> None:
+    """Whoever sits on the network can show such a page, and a browser may send our cookie with it."""
+    phone = house.paired()
+    ours, forged = (f"{scheme}://bench-7f3a.local:8443" for scheme in ("https", "http"))
+    assert phone.ask("POST", "/api/soaks", {"pieces": 6}, Origin=ours).status_code == 201
+    assert phone.ask("POST", "/api/soaks", {"pieces": 6}, Origin=forged).status_code == 403
+    machine = house.machine()
+    assert machine.ask("POST", "/api/soaks", {}, Origin="http://localhost:8765").status_code == 201
+    assert machine.ask("POST", "/api/soaks", {}, Origin="https://localhost:8765").status_code == 403
 
 
 @pytest.mark.parametrize(

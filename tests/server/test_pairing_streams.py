@@ -119,6 +119,23 @@ def test_withdrawing_a_device_ends_its_line(house: House) -> None:
     assert listening.heard[-1][0] == "ended"
 
 
+def test_a_line_that_was_asked_for_just_before_its_device_was_withdrawn_says_nothing(
+    house: House, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The two cross: the gate let it in, then a maker withdrew it, then the line was opened."""
+    phone = house.paired()
+    (device,) = house.machine().devices()
+    opened = Lines.open
+
+    def late(lines: Lines, *said: Any) -> Any:
+        house.machine().ask("DELETE", f"/api/phones/{device['id']}")
+        return opened(lines, *said)
+
+    monkeypatch.setattr(Lines, "open", late)
+    answer = phone.ask("GET", "/api/events?device=phone")
+    assert b"".join(answer.iter_encoded()) == b"event: ended\ndata: null\n\n"
+
+
 def test_there_are_never_more_lines_than_leave_threads_for_the_exchanges() -> None:
     lines = Lines(THREADS - FOR_EXCHANGES)
     kept = [lines.open(f"d{n}", "", lambda: None) for n in range(THREADS - FOR_EXCHANGES)]

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from easelside.alarms.vapid import Vapid
 from easelside.clock import FakeClock
 from easelside.errors import AuthorityUnusable
 from easelside.logbook.backups import restore
@@ -123,6 +124,22 @@ def backed_up(house: House, into: Path) -> Path:
         book.close()
     assert (into / "authority.pem").read_bytes() == keeper.authority.pem()
     return made
+
+
+@posix_only
+def test_the_key_of_push_goes_with_the_backup_and_comes_back_so_that_subscriptions_stay_good(
+    house: House, tmp_path: Path
+) -> None:
+    key = Vapid.open(house.folder).public
+    with Logbook.open(house.folder, house.clock, durable=False) as book:
+        made = book.backup(tmp_path / "stick")
+    assert mode(tmp_path / "stick/push.pem") == 0o600
+    other = tmp_path / "new machine"
+    other.mkdir()
+    assert Vapid.open(other).public != key
+    restore(other, made, house.clock)
+    assert Vapid.open(other).public == key
+    assert mode(other / "push.pem") == 0o600
 
 
 @posix_only

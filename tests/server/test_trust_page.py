@@ -84,12 +84,30 @@ def test_the_facts_name_the_announced_name_before_the_numbers(phone: FlaskClient
     assert told["authority"] == AUTHORITY.name
 
 
-def test_any_page_may_ask_which_workshop_answers_without_a_cookie(phone: FlaskClient) -> None:
-    answer = phone.get("/probe")
-    assert answer.headers["Access-Control-Allow-Origin"] == "*"
+@pytest.mark.parametrize(
+    "page",
+    ["http://192.168.1.20:8766", "http://bench-7f3a.local:8766", "https://[fd00::20]:8443", "http://desk"],
+)
+def test_a_page_of_the_workshop_may_ask_which_one_answers_without_a_cookie(
+    phone: FlaskClient, page: str
+) -> None:
+    answer = phone.get("/probe", headers={"Origin": page})
+    assert answer.headers["Access-Control-Allow-Origin"] == page
+    assert answer.headers["Vary"] == "Origin"
     assert "Access-Control-Allow-Credentials" not in answer.headers
     assert answer.headers["Cross-Origin-Resource-Policy"] == "cross-origin"
     assert json.loads(answer.data) == {"workshop": AUTHORITY.fingerprint}
+
+
+@pytest.mark.parametrize(
+    "page",
+    ["https://shop.example", "https://8.8.8.8", "https://[2001:db8::1]", "null", "https://local.example"],
+)
+def test_a_public_site_does_not_learn_whose_workshop_it_is(phone: FlaskClient, page: str) -> None:
+    """The fingerprint is one of a kind: a site could know its visitors by it."""
+    answer = phone.get("/probe", headers={"Origin": page})
+    assert "Access-Control-Allow-Origin" not in answer.headers
+    assert answer.headers["Cross-Origin-Resource-Policy"] == "same-origin"
 
 
 def test_without_an_authority_there_is_no_page() -> None:

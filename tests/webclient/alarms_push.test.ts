@@ -1,6 +1,6 @@
 /** A phone that asks for messages by push says in time what became of it. */
 import { expect, test } from "vitest";
-import { type PushMeans, subscribe } from "../../webclient/src/alarms/push";
+import { nameOf, ownSubscription, type PushMeans, subscribe, unsubscribe } from "../../webclient/src/alarms/push";
 
 const KEY = "BP4z9KsN6nGRTbVYI_c7VJSPQTBtkgcy27mlmlMoZIIgDll6e3vCYLocInmYWAmS6TlzAC8wEqKK6PBru3jl7A8";
 const ENDPOINT = "https://push.example.net/a";
@@ -27,6 +27,7 @@ function phone(how: {
   const done: string[] = [];
   const subscription = (key: string) =>
     ({
+      endpoint: ENDPOINT,
       options: { applicationServerKey: bytesOf(key) },
       unsubscribe: async () => done.push("unsubscribed") > 0,
       toJSON: () => ({ endpoint: ENDPOINT, keys: { p256dh: "p", auth: "a" } }),
@@ -42,11 +43,13 @@ function phone(how: {
     fetch: (async (path: string, init?: RequestInit) => {
       if (how.cut) throw new TypeError("Failed to fetch");
       asked.push({ path, body: init?.body === undefined ? null : JSON.parse(String(init.body)) });
+      if (init?.method === "DELETE") return new Response(null, { status: 204 });
       if (path === "/api/push") return Response.json({ on: how.on ?? true, public_key: how.on === false ? null : KEY });
       return Response.json({}, { status: how.status ?? 201 });
     }) as typeof fetch,
     permission: async () => how.permission ?? "granted",
     manager: async () => manager,
+    installed: true,
     wait_ms: 30,
   };
   return { means, asked, done };
@@ -88,5 +91,25 @@ test("each other end has its own name", async () => {
   expect(await subscribe("d", phone({ status: 422 }).means)).toBe("no_service");
   expect(await subscribe("d", phone({ status: 503 }).means)).toBe("unreached");
   expect(await subscribe("d", phone({ cut: true }).means)).toBe("unreached");
-  expect(await subscribe("d", { ...phone({}).means, manager: null })).toBe("missing");
+  const bare = { ...phone({}).means, manager: null };
+  expect(await subscribe("d", bare)).toBe("missing");
+  expect(await subscribe("d", { ...bare, installed: false })).toBe("not_installed");
+});
+
+test("a subscription is known by the name that the workshop gives it", async () => {
+  // Python: hashlib.sha256(b"https://push.example.net/a").hexdigest()[:32]
+  expect(nameOf(ENDPOINT)).toBe("f3bf260fa7157018f050f85a0646fbac");
+  expect(await ownSubscription(phone({ had: KEY }).means)).toBe(nameOf(ENDPOINT));
+  expect(await ownSubscription(phone({}).means)).toBeNull();
+  expect(await ownSubscription({ ...phone({}).means, manager: null })).toBeNull();
+});
+
+test("it is given back here and at the workshop, and here also where the workshop is not reached", async () => {
+  const { means, asked, done } = phone({ had: KEY });
+  expect(await unsubscribe(means)).toBe(true);
+  expect(done).toEqual(["unsubscribed"]);
+  expect(asked.at(-1)?.path).toBe(`/api/push/subscriptions/${nameOf(ENDPOINT)}`);
+  const alone = phone({ had: KEY, cut: true });
+  expect(await unsubscribe(alone.means)).toBe(true);
+  expect(alone.done).toEqual(["unsubscribed"]);
 });

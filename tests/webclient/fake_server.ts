@@ -95,11 +95,13 @@ export class FakeServer {
     const won: string[] = [];
     let after = "";
     for (const name of Object.keys(change.set)) {
-      if (held.includes(name) || given?.lost.includes(name)) continue;
       const standing = fields.get(name);
       const saw = change.saw[name] ?? null;
+      const isSeen = standing?.change === saw || (!change.back && standing?.back && standing.saw !== null && standing.saw === saw);
+      const isSettled = held.includes(name) || given?.lost.includes(name);
+      if (isSettled && !(standing && isSeen)) continue;
       if (!standing) won.push(name);
-      else if (standing.change === saw || (!change.back && standing.back && standing.saw !== null && standing.saw === saw)) {
+      else if (isSeen) {
         won.push(name);
         if (later(standing.when) > after) after = later(standing.when);
       } else if (standing.saw === change.id || (change.back && standing.saw === saw && saw !== null)) continue;

@@ -1,5 +1,5 @@
 import { type AtMachine, readAtMachines, readCode, readPhones, readWayIn, readWho } from "src/pairing/model";
-import { goodFor_min, hearingSpread_ms, latestAt, lineAgain_ms, typed } from "src/pairing/rules";
+import { codeIn, goodFor_min, hearingSpread_ms, latestAt, lineAgain_ms, typed } from "src/pairing/rules";
 import { expect, test } from "vitest";
 
 test("six figures are typed one by one, a seventh and a letter change nothing", () => {
@@ -77,4 +77,11 @@ test("the way in is read with where a new phone begins, and a begin without a sq
     begins: [begin],
   });
   expect(readWayIn({ on: "yes", begins: [] })).toBeNull();
+});
+
+test("the camera takes the workshop's own square at any of its addresses, and no other", () => {
+  expect(codeIn("https://bench-7f3a.local:8443/#/p/ABCDEFGH2345QRST")).toBe("ABCDEFGH2345QRST");
+  expect(codeIn("http://192.168.7.1:8766/trust")).toBeNull();
+  expect(codeIn("https://example.org/#/p/ABCDEFGH2345QRST/more")).toBeNull();
+  expect(codeIn("")).toBeNull();
 });

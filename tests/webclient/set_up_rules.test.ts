@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Machine, Setting, Stop } from "src/set_up/model";
+import threads from "../shared_cases/threads.json";
 import { changedSince, eighthsOf, height_mm, type LastTime, lowered_mm, type Now, pitch_mm, readTurns, settingsOf, slipOf } from "src/set_up/rules";
 
 describe("the pitch of a screw", () => {
@@ -54,6 +55,13 @@ describe("the pitch of a screw", () => {
     // arithmetic: height = pitch x turns for a single-start thread
     expect(height_mm(pitch_mm("#8-32") ?? 0, 0.25)).toBeCloseTo(0.1984375, 9);
     expect(height_mm(pitch_mm("M5") ?? 0, 0.125)).toBeCloseTo(0.1, 9);
+  });
+});
+
+describe("a screw's size", () => {
+  it.each(threads.cases.map((each): [string, number | null] => [each.size, each.pitch_mm]))("%j is read as on the server", (size, pitch) => {
+    if (pitch === null) expect(pitch_mm(size)).toBeNull();
+    else expect(pitch_mm(size)).toBeCloseTo(pitch, 12);
   });
 });
 

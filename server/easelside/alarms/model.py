@@ -64,6 +64,14 @@ class Facts:
 
 
 @dataclass(frozen=True)
+class Asker:
+    """Who asks, as the pairing knows it. `device`: its id there; None: a browser on the machine itself."""
+
+    device: str | None
+    is_maker: bool
+
+
+@dataclass(frozen=True)
 class Message:
     """Something to be said once: `key` is its own, and worth saying until `until`."""
 

@@ -7,6 +7,7 @@ does not know whether it arrived, and does not send it again: nothing is said tw
 import json
 import logging
 import threading
+from collections.abc import Collection
 from datetime import timedelta
 from pathlib import Path
 
@@ -22,6 +23,7 @@ from easelside.units import read_instant, write_instant
 log = logging.getLogger("easelside.alarms")
 
 NOTE = "push"
+HERE = "here "  # before what a browser on the machine itself calls itself
 EVERY_S = 1.0
 DECLARED = 8030  # the mark by which a phone knows that the message says itself what to show
 
@@ -64,6 +66,16 @@ class Postman:
         """Nothing is kept that could be sent to."""
         self._logbook.note(NOTE, None)
         self._logbook.unsubscribe(*(one["id"] for one in self._logbook.subscriptions()))
+
+    def keep_only(self, paired: Collection[str]) -> None:
+        """Who may not come in any more gets no message either; the machine's own browsers stay."""
+        gone = [
+            one["id"]
+            for one in self._logbook.subscriptions()
+            if not one["device"].startswith(HERE) and one["device"] not in paired
+        ]
+        if gone:
+            self._logbook.unsubscribe(*gone)
 
     # -- the rounds
 

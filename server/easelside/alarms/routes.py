@@ -4,13 +4,15 @@ import hashlib
 import hmac
 import json
 import secrets
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from uuid import UUID
 
 from flask import Response, request
 from werkzeug.exceptions import NotFound, UnprocessableEntity
 
 from easelside.alarms import calendar
+from easelside.alarms.model import Asker
+from easelside.alarms.postman import HERE
 from easelside.alarms.push import check_endpoint, check_keys
 from easelside.alarms.schemas import (
     BellSchema,
@@ -25,7 +27,7 @@ from easelside.alarms.schemas import (
     TrialSentSchema,
 )
 from easelside.alarms.watch import Alarms
-from easelside.errors import PushIsOff
+from easelside.errors import MakersOnly, PushIsOff
 from easelside.web.blueprint import Blueprint
 from easelside.web.house import house
 from easelside.web.records import Shaped
@@ -47,7 +49,16 @@ def _digest(token: str) -> str:
     return hashlib.sha256(token.encode()).hexdigest()
 
 
-def blueprint(alarms: Alarms) -> Blueprint:
+def blueprint(
+    alarms: Alarms,
+    linked: Callable[[str], tuple[str, str] | None],
+    asker: Callable[[], Asker],
+    writes_as: Callable[[], Mapping[str, str]],
+) -> Blueprint:
+    """`linked`: a path of ours as another device finds it, and the square of that; None where none can.
+
+    `asker`: who asks in this request; `writes_as`: under which name each paired device writes.
+    """
     routes = Blueprint("alarms", __name__, url_prefix="/api", description="Bell, calendar, push")
     in_ics = routes.answers_text("text/calendar")
 
@@ -92,7 +103,9 @@ def blueprint(alarms: Alarms) -> Blueprint:
         """A new private address; the one before it is withdrawn"""
         token, book = secrets.token_urlsafe(32), house().logbook
         book.note(NOTE, json.dumps({"hash": _digest(token), "since": book.now()}))
-        return {"path": f"/api/calendar/{token}.ics"}
+        path = f"/api/calendar/{token}.ics"
+        address, square = linked(path) or (None, None)
+        return {"path": path, "address": address, "square": square}
 
     @routes.at("/calendar", "DELETE")
     @routes.answers_nothing
@@ -121,20 +134,32 @@ def blueprint(alarms: Alarms) -> Blueprint:
 
     # -- push
 
+    def whose(told: object) -> str:
+        """By the pairing, never by what is told; the machine's own browsers tell themselves apart."""
+        return asker().device or f"{HERE}{told or ''}"
+
+    def may_see(subscription: Mapping[str, str]) -> bool:
+        return asker().is_maker or subscription["device"] == asker().device
+
     def push_now() -> Shaped:
         if not alarms.postman.on:
             return {"on": False, "public_key": None, "devices": []}
-        shown = ("id", "device", "since", "went_well", "went_wrong")
-        found = house().logbook.subscriptions()
+        names, shown = writes_as(), ("id", "since", "went_well", "went_wrong")
         devices = [
-            {**{name: one[name] for name in shown}, "service": one["endpoint"].split("/")[2]} for one in found
+            {
+                **{name: one[name] for name in shown},
+                "device": names.get(one["device"], one["device"].removeprefix(HERE)),
+                "service": one["endpoint"].split("/")[2],
+            }
+            for one in house().logbook.subscriptions()
+            if may_see(one)
         ]
         return {"on": True, "public_key": alarms.postman.vapid().public, "devices": devices}
 
     @routes.at("/push")
     @routes.answers(200, PushSchema)
     def push() -> Shaped:
-        """Is push on, with which key, and which phones get it?"""
+        """Is push on, with which key, and which phones get it? A hand sees its own device only"""
         return push_now()
 
     @routes.at("/push", "PUT")
@@ -157,8 +182,8 @@ def blueprint(alarms: Alarms) -> Blueprint:
         """A phone's subscription as its browser gives it, in the place of the one before"""
         if not alarms.postman.on:
             raise PushIsOff
-        endpoint, keys, device = said["endpoint"], said["keys"], said["device"]
-        assert isinstance(endpoint, str) and isinstance(keys, dict) and isinstance(device, str)
+        endpoint, keys = said["endpoint"], said["keys"]
+        assert isinstance(endpoint, str) and isinstance(keys, dict)
         check_endpoint(endpoint, loopback=alarms.postman.loopback)
         try:
             check_keys(keys["p256dh"], keys["auth"])
@@ -168,22 +193,26 @@ def blueprint(alarms: Alarms) -> Blueprint:
             raise refusal from None
         book, id = house().logbook, _digest(endpoint)[:32]
         origin = request.headers.get("Origin") or request.host_url.rstrip("/")
-        at = {"device": device, "endpoint": endpoint, "origin": origin, "since": book.now()}
+        at = {"device": whose(said["device"]), "endpoint": endpoint, "origin": origin, "since": book.now()}
         book.subscribe(id, **at, p256dh=keys["p256dh"], auth=keys["auth"])
         return {"id": id}
 
     @routes.at("/push/subscriptions/<string(length=32):id>", "DELETE")
     @routes.answers_nothing
+    @routes.refuses(403)
     def unsubscribe(id: str) -> None:
-        """This phone gets no more; also where it got none"""
-        house().logbook.unsubscribe(id)
+        """This phone gets no more; also where it got none. A hand ends its own only"""
+        book = house().logbook
+        if any(one["id"] == id and not may_see(one) for one in book.subscriptions()):
+            raise MakersOnly
+        book.unsubscribe(id)
 
     @routes.at("/push/trial", "POST")
     @routes.takes(TrialSchema)
     @routes.answers(202, TrialSentSchema)
     @routes.refuses(409)
     def try_push(said: dict[str, str]) -> Shaped:
-        """A message to one device, to try it out; `GET /api/push` tells how it went"""
-        return {"messages": alarms.postman.lay_out_trial(said["device"])}
+        """A message to who asks for it, to try it out; `GET /api/push` tells how it went"""
+        return {"messages": alarms.postman.lay_out_trial(whose(said["device"]))}
 
     return routes

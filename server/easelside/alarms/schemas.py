@@ -5,6 +5,10 @@ from marshmallow import validate
 
 from easelside.web.fields import Closed, Instant, Number, Text, Uuid, Whole, YesNo
 
+HERE_ONLY = {
+    "description": "Which browser on the machine itself it is; a paired device is known by its pairing"
+}
+
 
 class Nothing(Closed):
     pass
@@ -25,6 +29,8 @@ class CalendarMadeSchema(Closed):
     path = ma.fields.String(
         required=True, metadata={"description": "The private address, told this once; only its hash is kept"}
     )
+    address = Text(metadata={"description": "The same as other devices find it; null where none can"})
+    square = Text(20_000, metadata={"description": "That address as a QR code, an SVG"})
 
 
 class PushSwitchSchema(Closed):
@@ -41,7 +47,7 @@ class PushSwitchSchema(Closed):
 
 class PushedDeviceSchema(Closed):
     id = Text()
-    device = Text()
+    device = Text(metadata={"description": "The name under which it writes in the records"})
     service = Text(metadata={"description": "The push service's host"})
     since = Instant()
     went_well = Instant(metadata={"description": "When the service last took a message"})
@@ -60,7 +66,7 @@ class PushKeysSchema(Closed):
 
 
 class SubscriptionSchema(Closed):
-    device = Uuid(required=True)
+    device = Uuid(load_default=None, metadata=HERE_ONLY)
     endpoint = ma.fields.String(required=True, validate=validate.Length(max=2048))
     keys = ma.fields.Nested(PushKeysSchema, required=True)
     expirationTime = Number(0, 1e15, metadata={"description": "As the browser gives it; passed over"})
@@ -71,7 +77,7 @@ class SubscribedSchema(Closed):
 
 
 class TrialSchema(Closed):
-    device = Uuid(required=True)
+    device = Uuid(load_default=None, metadata=HERE_ONLY)
 
 
 class TrialSentSchema(Closed):

@@ -10,11 +10,10 @@ from cryptography.hazmat.primitives import hashes, serialization
 from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.hazmat.primitives.asymmetric.utils import decode_dss_signature
 
-from easelside.logbook.folder import write_private
+from easelside.logbook.folder import PUSH_KEY, write_private
 
 log = logging.getLogger("easelside.alarms")
 
-KEY = "push.pem"
 GOOD_FOR = timedelta(hours=12)  # RFC 8292, section 2: at most 24 hours
 
 
@@ -35,7 +34,7 @@ class Vapid:
     @classmethod
     def open(cls, folder: Path) -> "Vapid":
         """The key in the data folder, readable by its owner only; made where there is none."""
-        file = folder / KEY
+        file = folder / PUSH_KEY
         if file.exists():
             key = serialization.load_pem_private_key(file.read_bytes(), None)
             assert isinstance(key, ec.EllipticCurvePrivateKey)

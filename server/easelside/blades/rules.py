@@ -1,11 +1,14 @@
 """Which edge was cutting on this machine then, and where is each blade?"""
 
 from bisect import bisect_right
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
 from itertools import pairwise
 
+from easelside.blades.grinding import blades_needed as blades_needed
+from easelside.blades.life import pieces_left as pieces_left
+from easelside.blades.life import survival as survival
 from easelside.blades.model import Edge, Move, Place
 
 AWAY = {"sent": "away", "retired": "retired"}
@@ -97,18 +100,39 @@ class Timeline:
     def __init__(self, moves: Iterable[Move]) -> None:
         self._moves = in_order(moves)
         self._times = [move.at for move in self._moves]
-        self._inside = {m.inside_record for m in self._moves if m.inside_piece is not None}
+        self._firsts: dict[str | None, list[int]] = {}
+        for move in self._moves:
+            if move.inside_piece is not None:
+                self._firsts.setdefault(move.inside_record, []).append(move.inside_piece)
         self._snapshots: list[tuple[dict[str, Edge], dict[str, Edge]]] = [({}, {})]
         self.now = Bench()
         for move in self._moves:
             self.now.apply(move)
             self._snapshots.append(_edges(self.now))
 
+    @property
+    def moves(self) -> list[Move]:
+        """Oldest first."""
+        return self._moves
+
+    def edges_on(self, machine: str) -> list[Edge | None]:
+        """The edge on a machine before the first move and after each, by time alone."""
+        return [on.get(machine) for on, _ in self._snapshots]
+
+    def moves_of_edges(self) -> Iterator[tuple[Move, Edge | None]]:
+        """Each move with the life that its blade was in until then."""
+        for move, (_, lives) in zip(self._moves, self._snapshots, strict=False):
+            yield move, lives.get(move.blade)
+
+    def moved_inside(self, record: str) -> list[int]:
+        """The first pieces after the blade moves that happened within a session or tally."""
+        return sorted(self._firsts.get(record, ()))
+
     def edge_that_cut(self, machine: str | None, record: str, piece: int | None, at: datetime) -> Edge | None:
         """The edge on this machine when this piece of this record was cut; None where it held none."""
         if machine is None:
             return None
-        if record not in self._inside:
+        if record not in self._firsts:
             return self._snapshots[bisect_right(self._times, at)][0].get(machine)
         return bench_after(m for m in self._moves if happened_before(m, record, piece, at)).edge_on(machine)
 

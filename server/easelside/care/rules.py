@@ -6,6 +6,7 @@ from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from easelside.care.model import CareDone, CareTask
+from easelside.care.waiting import next_due_days as next_due_days
 from easelside.units import day_of, days_after
 
 PACE_DAYS = 28  # the present pace: pieces a calendar day over the last four weeks

@@ -9,7 +9,7 @@ import flask
 import msgspec
 
 from easelside.clock import Clock
-from easelside.errors import TooLarge
+from easelside.errors import Malformed, TooLarge
 from easelside.exchange.model import Json, Refused, Sorted
 from easelside.exchange.schemas import LARGEST_BODY, read
 from easelside.logbook import asking
@@ -45,7 +45,21 @@ def blueprint(book: Logbook, clock: Clock) -> flask.Blueprint:
         response.response = parts
         return response
 
+    @routes.get("/slips", strict_slashes=False)
+    def slips() -> flask.Response:
+        after = flask.request.args.get("after", "0")
+        return flask.Response(slips_after(book, after), content_type="application/json")
+
     return routes
+
+
+def slips_after(book: Logbook, after: str) -> bytes:
+    """What is foreseen, as far as it was fitted anew since the revision that a phone names."""
+    if not after.isdecimal() or len(after) > 15:
+        raise Malformed(detail="`after` is not the revision of a slip")
+    with book.view() as view:
+        slips = asking.slips(view, int(after))
+        return _encode({"logbook": book.id, "rev": asking.slips_rev(view), "slips": slips})
 
 
 def answer(book: Logbook, request: Sorted) -> bytes:
@@ -56,7 +70,7 @@ def answer(book: Logbook, request: Sorted) -> bytes:
     if request["logbook"] != book.id:
         return _encode(_told(book, restored=True, after=0))
     if end is not None and not book.holds(end):
-        book.begin_anew()
+        book.was_put_back(request["device"], request["logbook"])
         return _encode(_told(book, restored=True, after=0))
     taken = book.receive(request["device"], request["device_now"], request["changes"], request["offers"])
     if request["changes"] or request["offers"]:
@@ -79,6 +93,7 @@ def _told(book: Logbook, *, restored: bool, after: int) -> Json:
         "end": end,
         "now": book.now(),
         "safe": book.safe(),
+        "slips": book.slips_rev,
     }
 
 
@@ -112,6 +127,7 @@ def _pulled(book: Logbook, taken: Answer, request: Sorted, own: set[str]) -> Jso
         "end": end,
         "now": taken["now"],
         "safe": book.safe(),
+        "slips": book.slips_rev,
     }
 
 
@@ -144,7 +160,7 @@ def snapshot_parts(book: Logbook, clock: Clock) -> Iterator[bytes]:
             ):
                 yield comma + _encode(record)
                 comma = b","
-        yield b'],"slips":' + _encode(asking.slips(view)) + b"}"
+        yield b"]}"
 
 
 def compressed(parts: Iterator[bytes]) -> Iterator[bytes]:

@@ -1,4 +1,4 @@
-"""What does the server do by itself? A backup a day, and a look every hour at which care is due."""
+"""What does the server do by itself? A backup a day, a look every hour at due care, forecasts fitted anew."""
 
 import logging
 from collections.abc import Callable
@@ -12,14 +12,16 @@ from apscheduler.triggers.interval import IntervalTrigger
 from easelside.clock import Clock
 from easelside.errors import EaselsideError
 from easelside.forecast.current import Current
+from easelside.forecast.refit import Refit
 from easelside.forecast.sweep import sweep
 from easelside.logbook.backups import kept
-from easelside.logbook.book import Logbook
+from easelside.logbook.book import SERVER, Logbook
 
 log = logging.getLogger("easelside.housekeeping")
 
 BACKUP_HOUR = 3  # in the workshop's night
 SWEEP_EVERY = timedelta(hours=1)
+REFIT_EVERY = timedelta(seconds=30)  # and only where something was written since
 SOON_S = 5  # the first answer to a phone comes before any of it
 LATE_S = 20 * 3600  # a laptop that slept through the night makes its backup in the morning
 
@@ -36,6 +38,11 @@ def care_sweep(logbook: Logbook, current: Current, clock: Clock) -> None:
         log.info("Care is due: %s (%s)", task.what or "other", task.id)
 
 
+def refit_slips(refit: Refit, logbook: Logbook, clock: Clock) -> None:
+    if refit(clock.now()):
+        logbook.told(SERVER)
+
+
 def told(job: Callable[..., None]) -> Callable[..., None]:
     """A job whose failure is one line that says what to do; the next run tries again."""
 
@@ -50,7 +57,7 @@ def told(job: Callable[..., None]) -> Callable[..., None]:
 
 
 def start(logbook: Logbook, current: Current, clock: Clock) -> BackgroundScheduler:
-    """Begins both jobs; missed runs are made up once, however many they were. `shutdown()` ends them."""
+    """Begins the jobs; missed runs are made up once, however many they were. `shutdown()` ends them."""
     scheduler = BackgroundScheduler(
         timezone=current.zone(),
         job_defaults={"coalesce": True, "max_instances": 1, "misfire_grace_time": LATE_S},
@@ -63,6 +70,12 @@ def start(logbook: Logbook, current: Current, clock: Clock) -> BackgroundSchedul
         told(care_sweep),
         IntervalTrigger(seconds=int(SWEEP_EVERY.total_seconds())),
         args=(logbook, current, clock),
+        next_run_time=soon,
+    )
+    scheduler.add_job(
+        told(refit_slips),
+        IntervalTrigger(seconds=int(REFIT_EVERY.total_seconds())),
+        args=(Refit(logbook), logbook, clock),
         next_run_time=soon,
     )
     scheduler.start()

@@ -162,15 +162,24 @@ def note_exchange(connection: sa.Connection, device: str, now: str, off: timedel
         )
 
 
-def slips(connection: sa.Connection) -> list[dict[str, Any]]:
-    found = connection.execute(sa.select(tables.slips).order_by(tables.slips.c.kind, tables.slips.c.subject))
+def slips(connection: sa.Connection, after: int = 0) -> list[dict[str, Any]]:
+    """Slips replaced since the revision `after`; one with an empty body is withdrawn."""
+    table = tables.slips
+    query = sa.select(table).where(table.c.rev > after).order_by(table.c.kind, table.c.subject)
+    found = connection.execute(query)
     return [{**row, "body": msgspec.json.decode(row["body"])} for row in found.mappings()]
+
+
+def slips_rev(connection: sa.Connection) -> int:
+    """The revision of the slip that was replaced last."""
+    return connection.execute(sa.select(sa.func.max(tables.slips.c.rev))).scalar() or 0
 
 
 def keep_slip(
     connection: sa.Connection, kind: str, subject: str, as_of_seq: int, observations: int, body: Value
 ) -> None:
     here = tables.slips.c.kind == kind, tables.slips.c.subject == subject
+    rev = slips_rev(connection) + 1
     connection.execute(sa.delete(tables.slips).where(*here))
     connection.execute(
         sa.insert(tables.slips),
@@ -180,8 +189,17 @@ def keep_slip(
             "as_of_seq": as_of_seq,
             "observations": observations,
             "body": msgspec.json.encode(body).decode(),
+            "rev": rev,
         },
     )
+
+
+def finished_pieces(connection: sa.Connection) -> list[tuple[Any, ...]]:
+    """(session, number, batch, machine, outcome, at, minutes, turns, whole) of each piece that counts."""
+    c = tables.pieces.c
+    columns = (c.session, c.number, c.batch, c.machine, c.outcome, c.at, c.minutes, c.turns, c.whole)
+    query = sa.select(*columns).where(c.removed.is_(False), c.outcome.is_not(None), c.at.is_not(None))
+    return [tuple(row) for row in connection.execute(query)]
 
 
 def sync_all(raw: Any) -> None:

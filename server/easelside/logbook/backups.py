@@ -1,7 +1,7 @@
 """Yesterday's logbook, kept where a bad day cannot reach it, and put back when one came.
 
 A backup is a whole database, made by SQLite's own call while the server works, and read back before it
-counts; the authority that the phones trust lies beside it. Restoring gives the logbook a new id, so that
+counts; the keys that the phones know lie beside it. Restoring gives the logbook a new id, so that
 every phone offers what it holds.
 """
 
@@ -18,9 +18,9 @@ from easelside.errors import BackupUnusable, DiskFull, NoWorkshop
 from easelside.logbook import asking, checking
 from easelside.logbook.door import open_engine, reading, understood
 from easelside.logbook.folder import (
-    AUTHORITY,
     BACKUPS,
     DATABASE,
+    KEYS,
     Owner,
     refuse_copied_about,
     write_private,
@@ -63,8 +63,9 @@ def backup(
         _prove(part, derived=False, progress=progress)
         _sync(part)
         os.replace(part, made)
-        if folder is not None and (folder / AUTHORITY).is_file():
-            write_private(place / AUTHORITY, (folder / AUTHORITY).read_bytes())
+        for name in KEYS:
+            if folder is not None and (folder / name).is_file():
+                write_private(place / name, (folder / name).read_bytes())
         _sync(place)
     except sqlite3.OperationalError as refusal:
         if refusal.sqlite_errorname == "SQLITE_FULL":
@@ -132,20 +133,21 @@ def restore(
         aside = _set_aside(folder, clock.now())
         _sync(part)
         os.replace(part, folder / DATABASE)
-        _take_authority(folder, source.with_name(AUTHORITY), aside)
+        for name in KEYS:
+            _take_key(folder, source.with_name(name), aside)
         _sync(folder)
         return aside
     finally:
         owner.leave()
 
 
-def _take_authority(folder: Path, kept_one: Path, aside: Path | None) -> None:
-    """The phones of the workshop in the backup trust the authority beside it: no phone is touched again."""
+def _take_key(folder: Path, kept_one: Path, aside: Path | None) -> None:
+    """The phones of the workshop in the backup know the keys beside it: no phone is touched again."""
     if not kept_one.is_file():
         return
-    content, present = kept_one.read_bytes(), folder / AUTHORITY
+    content, present = kept_one.read_bytes(), folder / kept_one.name
     if present.exists() and present.read_bytes() != content and aside is not None:
-        os.replace(present, aside / AUTHORITY)
+        os.replace(present, aside / kept_one.name)
     write_private(present, content)
 
 

@@ -17,6 +17,7 @@ import sqlalchemy as sa
 from easelside.clock import Clock
 from easelside.errors import DamagedLogbook, NoWorkshop, StorageFailed
 from easelside.logbook import asking, backups, checking, erasing, export, tables
+from easelside.logbook.anew import Anew
 from easelside.logbook.beside import Beside
 from easelside.logbook.checking import Progress
 from easelside.logbook.door import open_engine, reading, understood
@@ -25,7 +26,6 @@ from easelside.logbook.health import Health, what_is_wrong
 from easelside.logbook.ids import IdMaker
 from easelside.logbook.model import Accepted, Answer, Change, Offer, Value
 from easelside.logbook.page import OpenPage
-from easelside.logbook.reader import Reader
 from easelside.logbook.rebuilding import rebuild
 from easelside.logbook.rules import Clocks, clocks_at, server_clock_doubt, written
 from easelside.logbook.taking import take, take_offers
@@ -35,7 +35,7 @@ TAIL = 1000  # rows whose hashes are looked at when the logbook is opened
 SERVER = "server"
 
 
-class Logbook(Reader, Beside):
+class Logbook(Anew, Beside):
     """`open` it, `receive` and `write` changes, ask for `records`, `pieces`, `changes_after`; `close` it."""
 
     def __init__(
@@ -86,18 +86,20 @@ class Logbook(Reader, Beside):
     def _begin(self) -> None:
         with understood():
             if not self.look_only:
+                tables.drop_outgrown(self._engine)
                 tables.metadata.create_all(self._engine)
                 with self._engine.begin() as connection:
                     self._found(connection)
             with reading(self._engine) as connection:
                 self.id = asking.meta(connection, "logbook") or ""
                 self._exchanges = asking.exchanges(connection)
+                self.slips_rev = asking.slips_rev(connection)
             self._read_back()
 
     def _found(self, connection: sa.Connection) -> None:
         """A new logbook gets its id; one whose derived tables stayed behind or are gone gets them again."""
         if asking.meta(connection, "logbook") is None:
-            connection.execute(sa.insert(tables.meta), {"name": "logbook", "value": self._new_id()})
+            connection.execute(sa.insert(tables.meta), {"name": "logbook", "value": self.new_id()})
         last = connection.execute(sa.select(sa.func.max(tables.changes.c.seq))).scalar() or 0
         folded = connection.execute(sa.select(tables.head.c.folded)).scalar()
         if folded != last or not asking.tables_are_filled(connection, last):
@@ -180,13 +182,6 @@ class Logbook(Reader, Beside):
         self.told(device)
         return accepted
 
-    def new_id(self) -> str:
-        """A time-ordered id for a record that the server makes."""
-        return self._new_id()
-
-    def _new_id(self) -> str:
-        return self._ids.make(int(self._clock.now().timestamp() * 1000))
-
     @contextmanager
     def _writing(self) -> Iterator[sa.Connection]:
         with self._writer:
@@ -223,17 +218,7 @@ class Logbook(Reader, Beside):
             if not self.look_only:
                 raise
 
-    # -- the end of the logbook, and whether a phone's is ours
-
-    def begin_anew(self) -> str:
-        """A new id: every phone then offers what it holds (after a restore)."""
-        with self._writer, understood(), self._engine.begin() as connection:
-            fresh = self._new_id()
-            connection.execute(
-                sa.update(tables.meta).where(tables.meta.c.name == "logbook").values(value=fresh)
-            )
-        self.id = fresh
-        return fresh
+    # -- how it stands
 
     def safe(self) -> int:
         """The last row common to all kept backups: phones keep what is above it."""

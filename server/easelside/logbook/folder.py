@@ -10,9 +10,10 @@ from easelside.errors import FolderCopiedAbout, FolderInUse
 DATABASE = "workshop.db"
 BACKUPS = "backups"
 LOCK = "in_use.lock"
-AUTHORITY = (
-    "authority.pem"  # what the phones trust: a key, so it goes into the backups for its owner's eyes only
-)
+# Keys: they go into the backups for their owner's eyes only.
+AUTHORITY = "authority.pem"  # what the phones trust
+PUSH_KEY = "push.pem"  # what their subscriptions to push were made for
+KEYS = (AUTHORITY, PUSH_KEY)
 
 # Names that the services give their folders, and files that they leave in them. From memory, not complete.
 _NAMES = (

@@ -76,9 +76,9 @@ class Reader:
         with reading(self._engine) as connection:
             yield connection
 
-    def slips(self) -> list[dict[str, Any]]:
+    def slips(self, after: int = 0) -> list[dict[str, Any]]:
         with reading(self._engine) as connection:
-            return asking.slips(connection)
+            return asking.slips(connection, after)
 
     def state_hash(self) -> str:
         """The same records, the same hash: whatever the order of arrival, whichever the logbook."""

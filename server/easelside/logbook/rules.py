@@ -127,13 +127,13 @@ def judge(
     return Verdict(won, when)
 
 
-def settled_by_held(change: Change, held: Collection[str], fields: Fields) -> set[str]:
-    """Of the fields held before the change itself came, those whose outcome stays (10).
+def still_settled(change: Change, once: Collection[str], fields: Fields) -> set[str]:
+    """Of the fields with an outcome from before (lost under a lost logbook: 9; held: 10), those that keep it.
 
     Not where by now the very thing stands that the change saw: nothing is beaten by what it replaced.
     """
     saws, back = change["saw"], change["back"]
-    return {name for name in held if name not in fields or not _saw(saws.get(name), back, fields[name])}
+    return {name for name in once if name not in fields or not _saw(saws.get(name), back, fields[name])}
 
 
 def judge_offer(offer: Offer, fields: Fields) -> tuple[bool, str]:

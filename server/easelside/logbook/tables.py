@@ -59,6 +59,7 @@ slips = sa.Table(
     sa.Column("as_of_seq", sa.Integer, nullable=False),
     sa.Column("observations", sa.Integer, nullable=False),
     sa.Column("body", sa.Text, nullable=False),
+    sa.Column("rev", sa.Integer, nullable=False),  # grows with every slip that is replaced
 )
 
 devices = sa.Table(
@@ -134,3 +135,10 @@ head = sa.Table(
 )
 
 DERIVED = (records, pieces)
+
+
+def drop_outgrown(engine: sa.Engine) -> None:
+    """Slips of a logbook from before they had revisions go; they are fitted again."""
+    found = sa.inspect(engine)
+    if found.has_table("slips") and "rev" not in {column["name"] for column in found.get_columns("slips")}:
+        slips.drop(engine)

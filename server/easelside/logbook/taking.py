@@ -6,7 +6,7 @@ from typing import cast
 
 from easelside.logbook.model import Accepted, Change, Field, Offer, Offered, Row
 from easelside.logbook.page import OpenPage
-from easelside.logbook.rules import LATEST, Clocks, judge, judge_offer, settled_by_held, when_of
+from easelside.logbook.rules import LATEST, Clocks, judge, judge_offer, still_settled, when_of
 
 
 def take(page: OpenPage, changes: Sequence[Change], clocks: Clocks) -> list[Accepted]:
@@ -58,9 +58,8 @@ def _enter(page: OpenPage, change: Change, clocks: Clocks, held: set[str], known
     given = change.get("given")
     when = when_of(change["made"], clocks) if given is None else min(given["when"], LATEST)
     fields = page.fields(change["kind"], change["record"])
-    settled = settled_by_held(change, held, fields) if held else held
-    if given is not None:
-        settled = settled.union(given["lost"])
+    once = held if given is None else held.union(given["lost"])
+    settled = still_settled(change, once, fields) if once else once
     verdict = judge(change, when, fields, knows=known, settled=settled)
     # spread, not named one by one: this runs for every change, and a change has just these keys
     row = cast(Row, {"seq": 0, "when": verdict.when, "won": verdict.won, **change})

@@ -55,12 +55,12 @@ class Desk:
         self._devices = {device.id: device for device in store.load()}
         self._saved_seen = {id: device.seen for id, device in self._devices.items()}
         self._invitation: Invitation | None = None
+        self.withdrew: Callable[[], None] = lambda: None  # what else has to end with a device's coming in
 
     # -- who asks
 
     def guest(self, knock: Knock) -> Guest | Why:
-        now = self._clock.now()
-        found = rules.may_come_in(knock, self.devices(), now)
+        found = rules.may_come_in(knock, self.devices())
         if isinstance(found, Guest) and found.device is not None:
             self._note_seen(found.device.id)
         return found
@@ -105,7 +105,7 @@ class Desk:
     def invitation(self) -> Invitation | None:
         """The one that stands."""
         with self._lock:
-            if self._invitation is not None and self._clock.now() >= self._invitation.ends:
+            if self._invitation is not None and rules.has_ended(self._invitation, self._clock.now()):
                 self._invitation = None
             return self._invitation
 
@@ -143,6 +143,10 @@ class Desk:
         with self._lock:
             return list(self._devices.values())
 
+    def let_in_ids(self) -> dict[str, str]:
+        """The ids of those that may come in, each with the name under which it writes in the records."""
+        return {one.id: one.writes_as or one.id for one in self.devices() if one.withdrawn is None}
+
     def change(self, id: str, name: str | None, role: Role | None) -> Device:
         """Raises UnknownDevice, and what the disk may refuse."""
         with self._lock:
@@ -159,6 +163,7 @@ class Desk:
             if device.withdrawn is None:
                 rest[id] = replace(device, withdrawn=self._clock.now())
             self._keep(rest)
+        self.withdrew()
 
     def _known(self, id: str) -> Device:
         if id not in self._devices:

@@ -29,7 +29,7 @@ class Device:
 class Invitation:
     """One code that lets one device in, in two spellings: `square_hash` of the long one, `figures_hash`.
 
-    `figures_hash` is None once too many wrong figures were typed. `wait_until`: no guess is looked at before.
+    `figures_hash` is None once too many wrong figures were typed. `wait_until`: none are looked at before.
     """
 
     role: Role
@@ -37,7 +37,6 @@ class Invitation:
     square_hash: str
     figures_hash: str | None
     wrong_figures: int = 0
-    wrong_squares: int = 0
     wait_until: datetime | None = None
 
 

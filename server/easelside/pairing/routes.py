@@ -64,7 +64,7 @@ def blueprint(desk: Desk, lines: Lines, bench: AtTheBench, names: Names, address
         found = sorted(desk.devices(), key=lambda device: device.seen, reverse=True)
         return _json(
             {
-                "devices": [as_shown(device, _guest(), known) for device in found],
+                "devices": [as_shown(device, who_asks(), known) for device in found],
                 "invitation": standing(desk.invitation()),
                 "address": _reached_at(address),
             }
@@ -91,7 +91,7 @@ def blueprint(desk: Desk, lines: Lines, bench: AtTheBench, names: Names, address
     def change(id: str) -> Response:
         said = read(flask.request.get_data(), Renaming)
         device = desk.change(id, clean_name(said.name), said.role)
-        return _json(as_shown(device, _guest(), {}))
+        return _json(as_shown(device, who_asks(), {}))
 
     @routes.delete("/phones/<id>")
     def withdraw(id: str) -> Response:
@@ -106,13 +106,15 @@ def blueprint(desk: Desk, lines: Lines, bench: AtTheBench, names: Names, address
     @routes.get("/events")
     def events() -> Response:
         by = flask.request.args.get("device", "")[:LONGEST_TOKEN]
-        guest = _guest()
+        guest = who_asks()
         key = guest.device.id if guest.device else f"here {by}"
         answer = Response(content_type="text/event-stream; charset=utf-8")
         answer.headers["Cache-Control"] = "no-store"
         answer.headers["X-Accel-Buffering"] = "no"  # a proxy that keeps what it hears keeps it from the phone
         if flask.request.method != "HEAD":
-            answer.response = lines.open(key, by, lambda: {"at": bench.now()})
+            answer.response = line = lines.open(key, by, lambda: {"at": bench.now()})
+            if not isinstance(desk.guest(_knock()), Guest):  # withdrawn while it was let in
+                line.end("ended")
         return answer
 
     return routes
@@ -130,7 +132,7 @@ def _knock() -> Knock:
     )
 
 
-def _guest() -> Guest:
+def who_asks() -> Guest:
     """Of a request that the gate let in."""
     return cast(Guest, flask.g.comes)
 
@@ -161,6 +163,13 @@ def _reached_at(address: Address) -> str | None:
     if told is not None:
         return told
     return None if host_name(flask.request.host) in OWN_NAMES else flask.request.host_url
+
+
+def linked(address: Address, path: str) -> tuple[str, str] | None:
+    """A path of ours as another device finds it, and the square of that; None where no other device can."""
+    at = _reached_at(address)
+    link = at and at.rstrip("/") + path
+    return (link, drawn(link)) if link else None
 
 
 def drawn(link: str) -> str:

@@ -11,7 +11,6 @@ from easelside.pairing.model import Device, Guest, Invitation, Knock, Needs, Rol
 
 CODE_LASTS = timedelta(minutes=10)
 MOST_WRONG_FIGURES = 3
-MOST_WRONG_SQUARES = 10
 FIRST_WAIT_S = 1
 FIGURES = 6
 SEEN_EVERY = timedelta(minutes=5)  # how exactly "last seen" outlives a power cut
@@ -19,7 +18,7 @@ OWN_NAMES = ("localhost", "127.0.0.1", "::1")
 
 OPEN = {"/api/who", "/api/pair"}
 FOR_MAKERS = ("/api/phones", "/api/restore", "/api/erase", "/api/backups", "/api/calendar")
-SWITCHES = {("PUT", "/api/push")}  # reading how they stand is for whoever is paired
+SWITCHES = {("PUT", "/api/push"), ("PUT", "/api/way_in")}  # reading how they stand is for whoever is paired
 
 
 def is_loopback(peer: str | None) -> bool:
@@ -46,14 +45,14 @@ def known_by(token_hash: str | None, devices: Iterable[Device]) -> Device | None
     return found
 
 
-def may_come_in(knock: Knock, devices: Iterable[Device], now: datetime) -> Guest | Why:
+def may_come_in(knock: Knock, devices: Iterable[Device]) -> Guest | Why:
     """A guest with a role, or the code of why not."""
     if is_at_the_machine(knock):
         return Guest("maker", None)
     device = known_by(knock.token_hash, devices)
     if device is None:
         return "not_paired"
-    if device.withdrawn is not None and device.withdrawn <= now:
+    if device.withdrawn is not None:  # by no clock: one may begin in the past at each start
         return "withdrawn"
     return Guest(device.role, device)
 
@@ -98,30 +97,33 @@ class Guessed:
 Kind = Literal["figures", "square"]
 
 
-def guess(invitation: Invitation | None, code_hash: str, kind: Kind, now: datetime) -> Guessed:
-    """One guess at a code. A right one uses it up; each wrong one makes the next wait twice as long.
+def has_ended(invitation: Invitation, now: datetime) -> bool:
+    """Also where the clock was turned back since it was made: a code gains no life by that."""
+    return not timedelta(0) < invitation.ends - now <= CODE_LASTS
 
-    Wrong figures end the figures, the square then still opens; nobody guesses that one.
+
+def guess(invitation: Invitation | None, code_hash: str, kind: Kind, now: datetime) -> Guessed:
+    """One guess at a code. A right one uses it up; each wrong figure makes the next wait twice as long.
+
+    Wrong figures end the figures, the square then still opens. Nobody guesses a square's 80 bits, so a wrong
+    one costs nothing: else a stranger on the network could hold up or end every pairing.
     """
-    if invitation is None or now >= invitation.ends:
+    if invitation is None or has_ended(invitation, now):
         return Guessed(False, None)
+    if kind == "square":
+        is_right = hmac.compare_digest(invitation.square_hash, code_hash)
+        return Guessed(is_right, None if is_right else invitation)
     if invitation.wait_until is not None and now < invitation.wait_until:
         left_s = (invitation.wait_until - now).total_seconds()
         return Guessed(False, invitation, wait_s=max(1, int(left_s + 0.999)))
-    wanted = invitation.figures_hash if kind == "figures" else invitation.square_hash
-    if wanted is not None and hmac.compare_digest(wanted, code_hash):
-        return Guessed(True, None)
-    return Guessed(False, _after_wrong(invitation, kind, now))
-
-
-def _after_wrong(invitation: Invitation, kind: Kind, now: datetime) -> Invitation | None:
-    if kind == "square":
-        wrong = invitation.wrong_squares + 1
-        if wrong >= MOST_WRONG_SQUARES:
-            return None
-        return replace(invitation, wrong_squares=wrong, wait_until=now + _wait(wrong))
     if invitation.figures_hash is None:
-        return invitation  # void already: whoever goes on typing does not hold up the square
+        return Guessed(False, invitation)
+    if hmac.compare_digest(invitation.figures_hash, code_hash):
+        return Guessed(True, None)
+    return Guessed(False, _after_wrong(invitation, now))
+
+
+def _after_wrong(invitation: Invitation, now: datetime) -> Invitation:
     wrong = invitation.wrong_figures + 1
     if wrong >= MOST_WRONG_FIGURES:
         return replace(invitation, wrong_figures=wrong, figures_hash=None, wait_until=None)

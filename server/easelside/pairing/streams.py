@@ -48,7 +48,7 @@ class Line:
     def __next__(self) -> bytes:
         if self._is_over:
             raise StopIteration
-        if self._is_first:
+        if self._is_first and self._end is None:
             self._is_first = False
             return f"retry: {AGAIN_MS}\n".encode() + event("now", self._facts())
         with self._news:

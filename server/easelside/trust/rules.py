@@ -56,6 +56,12 @@ def may_sign_for(name: str, domains: Iterable[str]) -> bool:
     return any(name == domain or name.endswith(f".{domain}") for domain in domains)
 
 
+def is_of_a_house(name: str) -> bool:
+    """A host that no public site can have: a private address, a private name, a name of one word."""
+    is_word = not set(name) & set(".:")
+    return is_private(name) or is_word or may_sign_for(name, DOMAINS)
+
+
 def names_of(
     fingerprint: str, host_name: str, addresses: Iterable[str], domains: Iterable[str] = DOMAINS
 ) -> Names:

@@ -6,7 +6,7 @@ from flask import Flask, Response, request
 from werkzeug.exceptions import Forbidden, HTTPException, RequestEntityTooLarge, UnsupportedMediaType
 
 from easelside.web.body import MOST_BYTES, refuse_deep
-from easelside.web.doors import WayIn, door_of
+from easelside.web.doors import OWN, WayIn, door_of
 
 CHANGING = {"POST", "PUT", "PATCH", "DELETE"}
 WITH_BODY = {"POST", "PUT", "PATCH"}
@@ -50,7 +50,7 @@ def guard(app: Flask, way: WayIn) -> None:
         if host_name(host) not in way.hosts(door_of(request.environ)):
             raise Misdirected
         if request.method in CHANGING or _is_read_by_a_page():
-            _refuse_other_pages(host)
+            _refuse_other_pages(host, "http" if door_of(request.environ) == OWN else "https")
         if request.method in WITH_BODY and request.path.startswith("/api"):
             _refuse_other_bodies()
 
@@ -64,14 +64,19 @@ def guard(app: Flask, way: WayIn) -> None:
 
 
 def _is_read_by_a_page() -> bool:
-    """A page's own asking, not a person's following a link to us."""
-    return request.path.startswith("/api") and request.headers.get("Sec-Fetch-Mode") != "navigate"
+    """A page's own asking, also by a frame in it; not a person's following a link to us."""
+    is_followed = request.headers.get("Sec-Fetch-Mode") == "navigate"
+    is_framed = request.headers.get("Sec-Fetch-Dest", "document") != "document"
+    return request.path.startswith("/api") and (not is_followed or is_framed)
 
 
-def _refuse_other_pages(host: str) -> None:
-    """Browsers name the page that a changing request comes from; other programs send no such header."""
+def _refuse_other_pages(host: str, scheme: str) -> None:
+    """Browsers name the page that a changing request comes from; other programs send no such header.
+
+    A page in the clear is not the phones' door's: anybody on the network can show one under its name.
+    """
     origin = request.headers.get("Origin")
-    if origin is not None and origin.lower() not in (f"http://{host}".lower(), f"https://{host}".lower()):
+    if origin is not None and origin.lower() != f"{scheme}://{host}".lower():
         raise Forbidden
     if request.headers.get("Sec-Fetch-Site", "same-origin") not in ("same-origin", "none"):
         raise Forbidden

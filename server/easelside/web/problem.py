@@ -30,6 +30,7 @@ STATUS: dict[type[errors.EaselsideError], int] = {
     errors.CertificateUnusable: 409,
     errors.UnknownRecord: 404,
     errors.UnknownDevice: 404,
+    errors.EndNotKnown: 409,
     errors.PushIsOff: 409,
     errors.NoPushService: 422,
     errors.TooLarge: 413,

@@ -14,9 +14,10 @@ from werkzeug.exceptions import NotFound
 from werkzeug.wrappers import Response as AnyResponse
 
 from easelside.trust.model import Facts
-from easelside.trust.rules import in_groups
+from easelside.trust.rules import in_groups, is_of_a_house
 from easelside.trust.words import SHORT_GROUPS
 from easelside.web.client import CLIENT, Asset
+from easelside.web.guard import host_name
 
 PAGE = Path(__file__).parent / "trust_page"
 FONTS = ("andika-latin-400-normal", "andika-latin-700-normal")
@@ -97,13 +98,17 @@ def trust_pages(facts: Callable[[], Facts | None]) -> Blueprint:
 
     @pages.get("/probe")
     def probe() -> Response:
-        """Which workshop is it that answers here? Any page may ask; it learns a public fingerprint."""
+        """Which workshop is it that answers here? A public site could know it again by this."""
         found = facts()
         body = {"workshop": found.fingerprint if found else None}
         answer = Response(json.dumps(body), content_type="application/json")
-        answer.headers["Access-Control-Allow-Origin"] = "*"
-        answer.headers["Cross-Origin-Resource-Policy"] = "cross-origin"
         answer.headers["Cache-Control"] = "no-store"
+        answer.headers["Vary"] = "Origin"
+        origin = request.headers.get("Origin", "")
+        host = host_name(origin.partition("://")[2])
+        if host is not None and is_of_a_house(host):
+            answer.headers["Access-Control-Allow-Origin"] = origin
+            answer.headers["Cross-Origin-Resource-Policy"] = "cross-origin"
         return answer
 
     return pages

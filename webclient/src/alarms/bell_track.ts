@@ -107,6 +107,7 @@ function made(): HTMLAudioElement {
   const keys: [MediaSessionAction, () => void][] = [
     ["play", press],
     ["pause", press],
+    ["stop", () => (trackRings() ? answer(hands?.silence) : element.pause())],
     ["nexttrack", () => trackRings() && answer(hands?.more)],
   ];
   for (const [key, does] of keys) navigator.mediaSession?.setActionHandler(key, does);

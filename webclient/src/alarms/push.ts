@@ -1,7 +1,16 @@
 /** Does this phone get messages by push? Begun by a tap, needs the internet, and never waits for it for ever. */
 
-/** `elsewhere`: the workshop's switch is off; `unreached`: no internet, or no answer in time. */
-export type Pushed = "on" | "elsewhere" | "refused" | "missing" | "unreached" | "no_service";
+import { hex, sha256, utf8 } from "../logbook/sha256";
+
+/** `elsewhere`: the workshop's switch is off; `unreached`: no internet, or no answer in time; `not_installed`: only from the home screen. */
+export type Pushed =
+  | "on"
+  | "elsewhere"
+  | "refused"
+  | "missing"
+  | "not_installed"
+  | "unreached"
+  | "no_service";
 
 const WAIT_MS = 20_000;
 
@@ -10,6 +19,8 @@ export interface PushMeans {
   fetch: typeof fetch;
   permission: (() => Promise<NotificationPermission>) | null;
   manager: (() => Promise<PushManager>) | null;
+  /** false: a page in a browser that keeps push for what stands on the home screen */
+  installed: boolean;
   wait_ms: number;
 }
 
@@ -19,13 +30,46 @@ export function ownMeans(): PushMeans {
     fetch: (...args) => fetch(...args),
     permission: can ? () => Notification.requestPermission() : null,
     manager: can ? async () => (await navigator.serviceWorker.ready).pushManager : null,
+    installed: (navigator as { standalone?: boolean }).standalone !== false,
     wait_ms: WAIT_MS,
   };
 }
 
+/** The workshop's name for a subscription, as it makes it out of the service's address. */
+export const nameOf = (endpoint: string): string => hex(sha256(utf8(endpoint))).slice(0, 32);
+
+/** What this browser is subscribed to, by that name; null: nothing. */
+export async function ownSubscription(means: PushMeans = ownMeans()): Promise<string | null> {
+  const had = await (await means.manager?.())?.getSubscription();
+  return had ? nameOf(had.endpoint) : null;
+}
+
+/** Gives this browser's subscription back, here and at the workshop. */
+export async function unsubscribe(means: PushMeans = ownMeans()): Promise<boolean> {
+  try {
+    const had = await (await means.manager?.())?.getSubscription();
+    if (!had) return true;
+    const gone = await had.unsubscribe();
+    // a workshop that is not reached now learns it from the service, at the next message
+    await means
+      .fetch(`/api/push/subscriptions/${nameOf(had.endpoint)}`, { method: "DELETE" })
+      .catch(() => null);
+    return gone;
+  } catch {
+    return false;
+  }
+}
+
+/** The messages to try it out that stand on this device's screen. */
+export async function trialsShown(): Promise<Notification[]> {
+  const all = await (await navigator.serviceWorker.ready).getNotifications();
+  return all.filter(({ tag }) => tag.startsWith("trial/"));
+}
+
 /** Subscribes this device, in the place of what it had. Call it from a tap: the permission is asked for. */
 export async function subscribe(device: string, means: PushMeans = ownMeans()): Promise<Pushed> {
-  if (means.permission === null || means.manager === null) return "missing";
+  if (means.permission === null || means.manager === null)
+    return means.installed ? "missing" : "not_installed";
   if ((await means.permission()) !== "granted") return "refused";
   try {
     const key = await workshopKey(means);

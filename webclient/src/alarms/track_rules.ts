@@ -1,4 +1,5 @@
 /** What does a locked phone hear, and what is known of it? Loaded only where a phone may be locked. */
+import type { BenchBell, PushedDevice } from "./model";
 import { TRACK_RINGS_S, type Track } from "./rules";
 
 /** Noise that a browser takes for sound, then ringing, in one recording that needs no script at its end. */
@@ -63,4 +64,25 @@ export function whenLocked(track: Track, rang: boolean | null): Locked {
   if (track === "touch_first" || track === "interrupted") return track;
   if (track === "off") return "silent";
   return rang === null ? "not_tried" : rang ? "rings" : "failed";
+}
+
+/** What is known of the layers beyond this phone. `heard`, `came`: what the maker answered when it was tried; null: never tried. */
+export interface Beyond {
+  /** the workshop answers, and nothing that is in the water here waits to be sent there */
+  knows: boolean;
+  bell: BenchBell | null;
+  heard: boolean | null;
+  /** this phone's subscription as the workshop has it; null: it has none, or this browser has none */
+  mine: PushedDevice | null;
+  came: boolean | null;
+}
+
+export type Also = "bench" | "push";
+
+/** Which of them will call as well: only what was heard or came when it was last tried, and has not failed since. */
+export function alsoCalls(b: Beyond): Also[] {
+  if (!b.knows) return [];
+  const bench = b.bell?.there === true && b.bell.works !== false && b.heard === true;
+  const push = b.mine !== null && b.mine.went_wrong === null && b.came === true;
+  return [...(bench ? (["bench"] as const) : []), ...(push ? (["push"] as const) : [])];
 }

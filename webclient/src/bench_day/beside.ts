@@ -18,6 +18,7 @@ export default function beside(): void {
   });
   startRinging();
   void import("./let_in").then(({ listen }) => listen());
+  void import("./foreseen").then(({ foresee }) => foresee());
 }
 
 /** A tap counts and paints first: what follows from it elsewhere is worked out once that is on the screen. */

@@ -6,6 +6,7 @@ import { Line, whileSeen } from "../pairing/line";
 import { askAtMachines, atMachines } from "../pairing/state";
 import { go, route } from "../route";
 import { AtMachines, NotLetIn } from "./at_machines";
+import { startAsking } from "./calls";
 import { startLockedBell } from "./locked_bell";
 import { ofPhones } from "./other_phones";
 import { startCounting } from "./speaks_count";
@@ -17,6 +18,7 @@ export function listen(): void {
   ofPhones.value = { NotLetIn, AtMachines, WhatRings, PhoneRings };
   startLockedBell();
   startCounting();
+  startAsking();
   const line = new Line({
     open: (url) => new EventSource(url),
     chance: Math.random,

@@ -1,7 +1,7 @@
 /** What rings on this phone? Tried, not believed: locked for six minutes, and with the screen on. */
 import { useState } from "preact/hooks";
 import { seen_since } from "../alarms/bell_track";
-import { ringsLine, tried } from "../alarms/phone_state";
+import { bell, benchTried, mine, ringsLine, tried } from "../alarms/phone_state";
 import * as words from "../alarms/phone_words";
 import { wasLocked } from "../alarms/track_rules";
 import { now, nowText, second } from "../clock";
@@ -50,6 +50,15 @@ export default function PhoneCheckPage() {
         {words.screen_on}: <strong>{words.result(tried("screen"))}</strong>
         <br />
         {words.locked}: <strong>{words.result(tried("locked"))}</strong>
+        <br />
+        {words.bench}:{" "}
+        <strong>{bell.value?.there === false ? words.no_bell : words.result(benchTried.value)}</strong>
+        {mine.value && (
+          <>
+            <br />
+            {words.by_push}: <strong>{words.came(tried("push"))}</strong>
+          </>
+        )}
       </p>
       <p class="quiet">
         {ringsLine.value} {words.ring_locked_costs}

@@ -6,6 +6,10 @@ import { DeviceOpened, OnlyTold, Screen } from "../pairing/Screen";
 import { askPhones, askWho, phones, who } from "../pairing/state";
 import { go, route, takeBroughtCode } from "../route";
 import { atMachineLines } from "./at_machines";
+import { BenchRings } from "./calls_bench";
+import { CallsByCalendar } from "./calls_calendar";
+import { Calls } from "./calls_list";
+import { CallsByPush } from "./calls_push";
 
 export default function PhonesPage() {
   const [hasAsked, setAsked] = useState(false);
@@ -31,10 +35,14 @@ export default function PhonesPage() {
         onExport={() => go("records", "copies")}
       />
     );
-  if (me.role === "hand") return <OnlyTold what="as_hand" />;
+  const maker = me.role !== "hand";
+  if (id === "push") return <CallsByPush key={part} maker={maker} asks={maker && part === "off"} />;
+  if (id === "bell") return <BenchRings maker={maker} at_machine={me.at_machine} />;
+  if (!maker) return <OnlyTold what="as_hand" calls={<Calls maker={false} />} />;
+  if (id === "calendar") return <CallsByCalendar key={part} asks={part} />;
   const device = phones.value?.devices.find((one) => one.id === id);
   if (device) return <DeviceOpened key={device.id} device={device} asks={part === "withdraw"} />;
-  return <Screen at={atMachineLines.value} />;
+  return <Screen at={atMachineLines.value} calls={<Calls maker />} />;
 }
 
 /** What waited here is sent first; then Today shows what the workshop holds. */

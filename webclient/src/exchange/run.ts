@@ -157,7 +157,11 @@ export class Exchange {
       };
       logbook.ask({ id: `lost:${change.id}`, kind: change.back ? "take_back" : "lost", facts });
     }
-    logbook.say({ exchange: "ok", lastExchange: answer.now });
+    logbook.say({
+      exchange: "ok",
+      lastExchange: answer.now,
+      slips: `${answer.logbook}/${answer.slips}`,
+    });
   }
 
   private tellClock(server: number, sent: number, heard: number): void {

@@ -51,6 +51,8 @@ export interface Answer {
   end: End | null;
   now: string;
   safe: number;
+  /** the revision of what is foreseen; absent: the server foresees nothing */
+  slips?: number;
 }
 
 type Thing = { [name: string]: unknown };
@@ -187,6 +189,7 @@ export function readAnswer(body: unknown): Answer | null {
       end: asEnd(answer.end),
       now: text(answer.now),
       safe: whole(answer.safe),
+      slips: whole(answer.slips ?? 0),
     };
   } catch (problem) {
     if (problem instanceof NotAnAnswer) return null;

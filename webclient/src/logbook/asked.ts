@@ -8,6 +8,8 @@ export interface Status {
   lastExchange: string | null;
   /** phone's clock less the server's; null while unknown */
   clockOff_ms: number | null;
+  /** which logbook's slips, as of which revision, the last answer named */
+  slips: string | null;
 }
 
 /** Something that the maker should be asked or told; `kind` says which room words it. */

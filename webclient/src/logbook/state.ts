@@ -30,6 +30,7 @@ export class Logbook extends Records {
     exchange: "never",
     lastExchange: null,
     clockOff_ms: null,
+    slips: null,
   });
   readonly questions: Signal<Asked[]> = signal([]);
   device = "";

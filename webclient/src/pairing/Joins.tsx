@@ -2,7 +2,8 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { logbook } from "../logbook/state";
 import { press } from "../wet_hands/press";
-import { Page, Scribed } from "../workshop";
+import { type Next, Page, Scribed } from "../workshop";
+import { Camera, canRead } from "./Camera";
 import { FIGURES, typed } from "./rules";
 import { pair } from "./state";
 import * as words from "./words";
@@ -22,6 +23,7 @@ export function Joins(p: JoinsProps) {
   const [figures, setFigures] = useState("");
   const [told, setTold] = useState<string | null>(null);
   const [isAsking, setAsking] = useState(false);
+  const [camera, setCamera] = useState(false);
   const asking = useRef(false);
   const { unsent } = logbook.status.value;
 
@@ -56,19 +58,45 @@ export function Joins(p: JoinsProps) {
   }, []);
 
   const left = FIGURES - figures.length;
+  const open = (): void => {
+    setTold(null);
+    setCamera(true);
+  };
+  const next: Next =
+    camera && figures === ""
+      ? { label: words.shut_camera, sub: words.open_camera_sub, onTake: () => setCamera(false) }
+      : canRead() && figures === ""
+        ? { label: words.open_camera, sub: words.open_camera_sub, disabled: isAsking, onTake: open }
+        : {
+            label: words.join,
+            sub: words.join_left(left),
+            disabled: left > 0 || isAsking,
+            onTake: () => void join(figures),
+          };
   return (
     <Page
       title={p.isWithdrawn ? words.withdrawn : words.joins}
       sub={p.isWithdrawn ? words.withdrawn_sub : words.new_here}
-      next={{
-        label: words.join,
-        sub: words.join_left(left),
-        disabled: left > 0 || isAsking,
-        onTake: () => void join(figures),
-      }}
+      next={next}
     >
       <p class="pairing-order">{p.isWithdrawn ? words.withdrawn_order : words.read_square}</p>
       {!p.isWithdrawn && <p>{words.read_square_sub}</p>}
+      {!canRead() && <p>{words.own_camera}</p>}
+      {camera && (
+        <>
+          <p>{words.camera_looks}</p>
+          <Camera
+            onCode={(code) => {
+              setCamera(false);
+              void join(code);
+            }}
+            onFailed={() => {
+              setCamera(false);
+              setTold(words.camera_failed);
+            }}
+          />
+        </>
+      )}
       <p role="status" class={isAsking ? undefined : "alarm"}>
         {told}
       </p>

@@ -1,4 +1,5 @@
 /** Phones: let one in, and which devices may come in. On the workshop's computer, or on a maker's own. */
+import type { ComponentChildren } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { minute, now, second } from "../clock";
 import { go } from "../route";
@@ -24,7 +25,8 @@ import "./screen.css";
 const AGAIN_MS = 5000;
 const toPhones = (): void => go("phones");
 
-export function Screen(p: { at: readonly string[] }) {
+/** `calls`: what calls beyond this phone. */
+export function Screen(p: { at: readonly string[]; calls: ComponentChildren }) {
   const [code, setCode] = useState<Code | null>(null);
   const [role, setRole] = useState<Role>("maker");
   const [told, setTold] = useState<string | null>(null);
@@ -92,6 +94,7 @@ export function Screen(p: { at: readonly string[] }) {
           ))}
         </ul>
       </section>
+      {p.calls}
       <Scribed wide label={words.back} onTake={() => go("machine")} />
     </Page>
   );
@@ -127,9 +130,9 @@ function TheWayIn(p: { onTold: (words: string | null) => void }) {
   );
 }
 
-function Square(p: { svg: string }) {
+export function Square(p: { svg: string; said?: string }) {
   const src = `data:image/svg+xml,${encodeURIComponent(p.svg)}`;
-  return <img class="pairing-square" alt={words.square_said} src={src} />;
+  return <img class="pairing-square" alt={p.said ?? words.square_said} src={src} />;
 }
 
 function lineOf(one: PairedDevice, time: number): string {
@@ -237,7 +240,7 @@ export function DeviceOpened(p: { device: PairedDevice; asks: boolean }) {
 }
 
 /** Nobody answers, or this one is no maker: what is so, and the way back. */
-export function OnlyTold(p: { what: "no_answer" | "as_hand" }) {
+export function OnlyTold(p: { what: "no_answer" | "as_hand"; calls?: ComponentChildren }) {
   const isHand = p.what === "as_hand";
   return (
     <Page
@@ -247,6 +250,7 @@ export function OnlyTold(p: { what: "no_answer" | "as_hand" }) {
     >
       <p class="pairing-order">{isHand ? words.as_hand : words.no_answer}</p>
       <p>{isHand ? words.as_hand_sub : words.no_answer_sub}</p>
+      {p.calls}
     </Page>
   );
 }

@@ -40,3 +40,6 @@ export function lineAgain_ms(end: LineEnd, chance: number): number {
 export function hearingSpread_ms(chance: number): number {
   return Math.round(chance * 250);
 }
+
+/** The code in what a camera read: the square's own link, whatever address it leads to; null: another square. */
+export const codeIn = (link: string): string | null => /#\/p\/([A-Z2-7]{16})$/.exec(link)?.[1] ?? null;

@@ -30,7 +30,8 @@ export type Said<T> = { ok: true; body: T } | { ok: false; code: string; wait_s:
 
 const NOBODY = { ok: false, code: "", wait_s: 0 } as const;
 
-async function ask<T>(
+/** Asks the workshop something; what comes back is read by `read`. */
+export async function ask<T>(
   how: string,
   path: string,
   read: (body: unknown) => T | null,
@@ -58,7 +59,7 @@ async function ask<T>(
   }
 }
 
-const anything = (body: unknown): unknown => body;
+export const anything = (body: unknown): unknown => body;
 
 export async function askWho(): Promise<void> {
   const said = await ask("GET", "/api/who", readWho);

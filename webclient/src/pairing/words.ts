@@ -6,6 +6,14 @@ export const joins = "A phone joins";
 export const new_here = "this phone is new here";
 export const read_square = "Read the square on the workshop's computer.";
 export const read_square_sub = "with its camera; good once, for ten minutes";
+export const open_camera = "Open the camera";
+export const open_camera_sub = "it looks for the square";
+export const camera_said = "what the camera sees";
+export const camera_looks = "Hold it so that the whole square is seen.";
+export const camera_failed =
+  "This page sees nothing by the camera. Use the phone's own camera app, or the figures.";
+export const own_camera = "The phone's own camera app reads it and opens this page.";
+export const shut_camera = "Shut the camera";
 export const type_it = "Type its six figures:";
 export const or_type = "Or type its six figures:";
 export const figures_typed = (typed: string): string =>

@@ -1,0 +1,220 @@
+"""How long does an edge last, and how many pieces are left in one that has cut so many?"""
+
+import math
+from bisect import bisect_right
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from easelside.errors import NotPossible
+
+Interval = tuple[float, float]
+MOST_DOUBLINGS = 60
+BISECTIONS = 60
+
+
+class Node(NamedTuple):
+    """One Weibull law that may be the true one, and how much speaks for it."""
+
+    shape: float
+    scale: float
+    weight: float
+
+
+@dataclass(frozen=True)
+class LifeFit:
+    """Lives of edges as a Weibull law: the chance of lasting t pieces is exp(-(t / scale) ** shape).
+
+    `scale` in pieces: 63 % of all edges are off by then. Intervals hold the true value at `level`.
+    `nodes`: laws among which what is left is averaged; the fitted one alone where it is taken for certain.
+    `log_likelihood` is nan where a prior entered.
+    """
+
+    shape: float
+    scale: float
+    shape_interval: Interval
+    scale_interval: Interval
+    level: float
+    ended: int
+    observations: int
+    log_likelihood: float
+    nodes: tuple[Node, ...]
+
+    @property
+    def mean(self) -> float:
+        """Pieces that an edge lasts on average, by the fitted law."""
+        return self.scale * math.gamma(1 + 1 / self.shape)
+
+    @property
+    def mean_left(self) -> float:
+        """Pieces that a fresh edge lasts on average, over all that the law may be."""
+        return sum(n.weight * n.scale * math.gamma(1 + 1 / n.shape) for n in self.nodes)
+
+    @property
+    def standard_deviation(self) -> float:
+        second = math.gamma(1 + 2 / self.shape)
+        return self.scale * math.sqrt(second - math.gamma(1 + 1 / self.shape) ** 2)
+
+    @property
+    def aic(self) -> float:
+        """Akaike's criterion of the two parameters."""
+        return 4 - 2 * self.log_likelihood
+
+
+@dataclass(frozen=True)
+class Survival:
+    """Kaplan and Meier's steps: from `times[k]` pieces on the part `survival[k]` of all edges still cuts."""
+
+    times: tuple[int | float, ...]
+    survival: tuple[float, ...]
+    standard_error: tuple[float, ...]
+    at_risk: tuple[int, ...]
+
+    @property
+    def median(self) -> float | None:
+        """The first count by which half of the edges are off; None where more than half still cut."""
+        return next((t for t, part in zip(self.times, self.survival, strict=True) if part <= 0.5), None)
+
+
+@dataclass(frozen=True)
+class PiecesLeft:
+    """Pieces that an edge will still cut: more than `median` as often as less, in the range at `level`."""
+
+    median: float
+    lower: float
+    upper: float
+    level: float
+
+
+@dataclass(frozen=True)
+class LogRank:
+    """Two groups of edges held against each other; `p`: how often chance alone sets them so far apart."""
+
+    chi_square: float
+    p: float
+
+
+def checked(pieces: Sequence[float], ended: Sequence[bool]) -> list[tuple[float, bool]]:
+    """Edges as (pieces, ended); raises NotPossible for what cannot be."""
+    if len(pieces) != len(ended):
+        raise NotPossible(
+            detail=f"{len(pieces)} counts of pieces and {len(ended)} times whether an edge ended"
+        )
+    for count, is_over in zip(pieces, ended, strict=True):
+        if not math.isfinite(count) or count < 0 or (is_over and count == 0):
+            raise NotPossible(
+                detail=f"an edge has cut {count} pieces; it is above 0, or 0 while it still cuts"
+            )
+    return [(float(count), bool(is_over)) for count, is_over in zip(pieces, ended, strict=True)]
+
+
+def survival(pieces: Sequence[float], ended: Sequence[bool]) -> Survival:
+    """The part of edges that lasts so many pieces, with Greenwood's standard error.
+
+    Edges that still cut (`ended` False) count for as long as they were watched. Steps stand only where an
+    edge ended; the standard error is 0 once no edge is left. Kaplan and Meier, JASA 53 (1958) 457-481.
+    """
+    edges = checked(pieces, ended)
+    if not edges:
+        raise NotPossible(detail="there is no edge to tell from")
+    ends = Counter(count for count, is_over in edges if is_over)
+    watched = sorted(count for count, _ in edges)
+    times, parts, errors, risks = [], [], [], []
+    part, greenwood = 1.0, 0.0
+    for time in sorted(ends):
+        at_risk = len(watched) - bisect_right(watched, math.nextafter(time, 0))
+        part *= 1 - ends[time] / at_risk
+        if at_risk > ends[time]:
+            greenwood += ends[time] / (at_risk * (at_risk - ends[time]))
+        times.append(int(time) if time.is_integer() else time)
+        parts.append(part)
+        errors.append(part * math.sqrt(greenwood))
+        risks.append(at_risk)
+    return Survival(tuple(times), tuple(parts), tuple(errors), tuple(risks))
+
+
+def chance_of_lasting(fit: LifeFit, pieces_so_far: float, more: float) -> float:
+    """The chance that an edge that has cut so many pieces cuts `more` further ones."""
+    if not (math.isfinite(pieces_so_far) and math.isfinite(more) and pieces_so_far >= 0 and more >= 0):
+        raise NotPossible(detail=f"{pieces_so_far} pieces so far and {more} more; both are 0 or above")
+    return _lasting(_standing(fit.nodes, pieces_so_far), pieces_so_far, more)
+
+
+def pieces_left(fit: LifeFit, pieces_so_far: float, level: float = 0.9) -> PiecesLeft:
+    """Pieces left in an edge that has cut `pieces_so_far` and still cuts, with the range at `level`.
+
+    As many edges fall short of the range as outlast it. By the fitted law, or averaged over what it may be.
+    """
+    if not math.isfinite(pieces_so_far) or pieces_so_far < 0:
+        raise NotPossible(detail=f"{pieces_so_far} pieces so far; they are 0 or above")
+    if not 0 < level < 1:
+        raise NotPossible(detail=f"a level of {level}; it lies between 0 and 1")
+    tail = (1 - level) / 2
+    lower, median, upper = quantiles_left(fit, pieces_so_far, (tail, 0.5, 1 - tail))
+    return PiecesLeft(median, lower, upper, level)
+
+
+def quantiles_left(fit: LifeFit, pieces_so_far: float, chances: Sequence[float]) -> tuple[float, ...]:
+    """Counts of pieces left; with each of these chances, strictly within 0 to 1, no more than that are."""
+    standing = _standing(fit.nodes, pieces_so_far)
+    return tuple(_left(standing, pieces_so_far, 1 - chance) for chance in chances)
+
+
+def _standing(nodes: Sequence[Node], so_far: float) -> list[Node]:
+    """The laws weighed anew: those under which an edge seldom lasts so long have less to say."""
+    logs = [math.log(n.weight) - (so_far / n.scale) ** n.shape for n in nodes if n.weight > 0]
+    most = max(logs)
+    weights = [math.exp(log - most) for log in logs]
+    total = sum(weights)
+    kept = [n for n in nodes if n.weight > 0]
+    return [Node(n.shape, n.scale, w / total) for n, w in zip(kept, weights, strict=True)]
+
+
+def _lasting(nodes: Sequence[Node], so_far: float, more: float) -> float:
+    return sum(
+        n.weight * math.exp((so_far / n.scale) ** n.shape - ((so_far + more) / n.scale) ** n.shape)
+        for n in nodes
+    )
+
+
+def _left(nodes: Sequence[Node], so_far: float, chance: float) -> float:
+    """The count that is cut with this chance."""
+    if len(nodes) == 1:
+        (only,) = nodes
+        spent = (so_far / only.scale) ** only.shape
+        return only.scale * float((spent - math.log(chance)) ** (1 / only.shape)) - so_far
+    high = max(n.scale for n in nodes)
+    for _ in range(MOST_DOUBLINGS):
+        if _lasting(nodes, so_far, high) <= chance:
+            break
+        high *= 2
+    low = 0.0
+    for _ in range(BISECTIONS):
+        middle = (low + high) / 2
+        if _lasting(nodes, so_far, middle) > chance:
+            low = middle
+        else:
+            high = middle
+    return (low + high) / 2
+
+
+def log_rank(
+    pieces: Sequence[float], ended: Sequence[bool], others: Sequence[float], others_ended: Sequence[bool]
+) -> LogRank:
+    """Do the edges of one group last as long as those of another? Mantel's log-rank test."""
+    mine, theirs = checked(pieces, ended), checked(others, others_ended)
+    apart, variance = 0.0, 0.0
+    for time in sorted({count for count, is_over in (*mine, *theirs) if is_over}):
+        here = sum(count >= time for count, _ in mine)
+        there = sum(count >= time for count, _ in theirs)
+        ends_here = sum(count == time and is_over for count, is_over in mine)
+        ends = ends_here + sum(count == time and is_over for count, is_over in theirs)
+        at_risk = here + there
+        apart += ends_here - ends * here / at_risk
+        if at_risk > 1:
+            variance += ends * (at_risk - ends) * here * there / (at_risk**2 * (at_risk - 1))
+    if variance == 0:
+        raise NotPossible(detail="no edge of either group ended while one of the other was cutting")
+    chi_square = apart**2 / variance
+    return LogRank(chi_square, math.erfc(math.sqrt(chi_square / 2)))

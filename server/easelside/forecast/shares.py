@@ -1,0 +1,147 @@
+"""How large is the share of good ones, and how sure is that?
+
+A share that is known is a number; one that was seen is (good, tried), taken with the prior of Jeffreys, beta
+(1/2, 1/2).
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from numbers import Integral
+from statistics import NormalDist
+from typing import NamedTuple, TypeAlias
+
+from easelside.errors import NotPossible
+from easelside.forecast.beta import beta_quantile
+
+Yield: TypeAlias = float | tuple[float, float]
+
+JEFFREYS = 0.5  # the prior counts as half a good piece and half a lost one
+
+
+class Interval(NamedTuple):
+    lower: float
+    upper: float
+
+
+@dataclass(frozen=True)
+class Share:
+    """A share of good ones that is not known exactly: beta (a, b). One that is known is `a`, `b` infinite."""
+
+    a: float
+    b: float = math.inf
+
+    @property
+    def is_known(self) -> bool:
+        return math.isinf(self.b)
+
+    def moments(self) -> tuple[float, float]:
+        """Means of the share and of its square."""
+        if self.is_known:
+            return self.a, self.a**2
+        n = self.a + self.b
+        return self.a / n, self.a * (self.a + 1) / (n * (n + 1))
+
+
+def shares_of(yield_or_counts: Yield | Sequence[Yield]) -> list[Share]:
+    """A yield, counts or a sequence of both, as shares."""
+    if isinstance(yield_or_counts, (int, float, Integral)):
+        return [_known(float(yield_or_counts))]
+    parts = list(yield_or_counts)
+    if _are_counts(parts):
+        good, tried = float(parts[0]), float(parts[1])  # type: ignore[arg-type]
+        _check_counts(good, tried)
+        return [Share(good + JEFFREYS, tried - good + JEFFREYS)]
+    if not parts:
+        raise NotPossible(detail="no yield was given")
+    if any(isinstance(part, str) for part in parts):
+        raise NotPossible(detail="a yield is a number, or good ones and tried ones")
+    return [share for part in parts for share in shares_of(part)]
+
+
+def _are_counts(parts: list[float | tuple[float, float]]) -> bool:
+    """A pair of whole numbers is counts; (0.9, 0.8) is two stages."""
+    if len(parts) != 2 or not all(isinstance(part, (int, float, Integral)) for part in parts):
+        return False
+    return all(isinstance(part, Integral) for part in parts) or float(parts[1]) > 1  # type: ignore[arg-type]
+
+
+def _known(share: float) -> Share:
+    if not 0 < share <= 1:
+        raise NotPossible(detail="a yield is a share above 0 and up to 1")
+    return Share(share)
+
+
+def chance_if_alike(good: int, tried: int, other_good: int, other_tried: int) -> float:
+    """
+    How often so few good ones or fewer come by chance, where both lots are alike.
+
+    The exact test of R. A. Fisher, The Design of Experiments (1935), ch. 2, one-sided.
+    """
+    _check_counts(good, tried)
+    _check_counts(other_good, other_tried)
+    all_good, everything = good + other_good, tried + other_tried
+    ways, not_good = _log_ways(everything, tried), everything - all_good
+    fewest = max(0, all_good - other_tried)
+    of = (_log_ways(all_good, x) + _log_ways(not_good, tried - x) for x in range(fewest, good + 1))
+    return min(1.0, sum(math.exp(each - ways) for each in of))
+
+
+def _log_ways(n: int, x: int) -> float:
+    return math.lgamma(n + 1) - math.lgamma(x + 1) - math.lgamma(n - x + 1)
+
+
+def wilson(x: int, n: int, level: float) -> Interval:
+    """
+    Where the true share lies when x of n were good: the score interval.
+
+    E. B. Wilson, J. Am. Stat. Assoc. 22 (1927) 209-212; R. G. Newcombe, Statistics in Medicine 17 (1998)
+    857-872, method 3.
+    """
+    _check_interval(x, n, level)
+    z = NormalDist().inv_cdf((1 + level) / 2)
+    middle = (x + z * z / 2) / (n + z * z)
+    half = z * math.sqrt(x * (n - x) / n + z * z / 4) / (n + z * z)
+    return Interval(
+        0.0 if x == 0 else max(0.0, middle - half),
+        1.0 if x == n else min(1.0, middle + half),
+    )
+
+
+def clopper_pearson(x: int, n: int, level: float) -> Interval:
+    """The same, never too narrow: C. J. Clopper, E. S. Pearson, Biometrika 26 (1934) 404-413."""
+    _check_interval(x, n, level)
+    beyond = (1 - level) / 2
+    return Interval(
+        0.0 if x == 0 else beta_quantile(beyond, x, n - x + 1),
+        1.0 if x == n else beta_quantile(1 - beyond, x + 1, n - x),
+    )
+
+
+def jeffreys(x: int, n: int, level: float) -> Interval:
+    """
+    The same by the prior of Jeffreys, equal tails.
+
+    L. D. Brown, T. T. Cai, A. DasGupta, Statistical Science 16 (2001) 101-133, without their exception at
+    none and all.
+    """
+    _check_interval(x, n, level)
+    beyond, a, b = (1 - level) / 2, x + JEFFREYS, n - x + JEFFREYS
+    return Interval(beta_quantile(beyond, a, b), beta_quantile(1 - beyond, a, b))
+
+
+def check_between(value: float, what: str) -> None:
+    if not 0 < value < 1:
+        raise NotPossible(detail=f"{what} lies between 0 and 1")
+
+
+def _check_counts(good: float, tried: float) -> None:
+    if not (math.isfinite(tried) and 0 <= good <= tried):
+        raise NotPossible(detail="of the pieces tried, from none to all were good")
+
+
+def _check_interval(x: float, n: float, level: float) -> None:
+    _check_counts(x, n)
+    check_between(level, "the level")
+    if n <= 0:
+        raise NotPossible(detail="of no pieces at all nothing can be said")

@@ -1,0 +1,64 @@
+/** What speaks for a forecast: the answer first, then the records as a drawing, as figures, and how it was worked out. */
+import type { ComponentChildren } from "preact";
+import { useState } from "preact/hooks";
+import { Page } from "../Page";
+import { Scribed } from "../Scribed";
+import { type Column, Table } from "../Table";
+import * as words from "./words";
+
+export interface EvidenceTable {
+  columns: readonly Column[];
+  rows: readonly (readonly ComponentChildren[])[];
+}
+
+export function Evidence(p: {
+  title: string;
+  /** the answer in a sentence, with its range */
+  answer: string;
+  /** what it rests on: "from 31 marks of lot C" */
+  from: string;
+  chart?: ComponentChildren;
+  table?: EvidenceTable | undefined;
+  how: readonly string[];
+  children?: ComponentChildren;
+}) {
+  const { table } = p;
+  const rows = table?.rows.map((cells, i) => ({ key: String(i), cells }));
+  return (
+    <Page title={p.title} sub={p.from} next={{ label: words.back, onTake: () => history.back() }}>
+      <p>
+        <strong>{p.answer}</strong>
+      </p>
+      {p.chart}
+      {p.children}
+      {table && rows && (
+        <Fold label={words.asTable}>
+          <Table quietCaption caption={p.title} columns={table.columns} rows={rows} />
+        </Fold>
+      )}
+      <Fold label={words.howComputed}>
+        {p.how.map((line) => (
+          <p key={line}>{line}</p>
+        ))}
+      </Fold>
+    </Page>
+  );
+}
+
+function Fold(p: { label: string; children: ComponentChildren }) {
+  const [isOpen, open] = useState(false);
+  return (
+    <section>
+      <Scribed wide label={p.label} chosen={isOpen} onTake={() => open(!isOpen)} />
+      {isOpen && p.children}
+    </section>
+  );
+}
+
+export function NoEvidence() {
+  return (
+    <Page title={words.nothing} next={{ label: words.back, onTake: () => history.back() }}>
+      <p>{words.nothingSub}</p>
+    </Page>
+  );
+}

@@ -1,12 +1,13 @@
-/** Writes sw.js into the built client: the worker's source with the list of all files and one hash over them. */
+/** Writes sw.js into the built client: the worker's source with the list of all files and one hash over them; and begin.js. */
 
 import { createHash } from "node:crypto";
 import { readdirSync, readFileSync, writeFileSync } from "node:fs";
-import { join, relative, sep } from "node:path";
+import { dirname, join, relative, sep } from "node:path";
 import { minify_sync } from "terser";
 import type { Plugin } from "vite";
 
 const WORKER = "sw.js";
+const BEGIN = "begin.js";
 const LEFT_OUT = /^(docs\/|sw\.js$|\.stamp$)/;
 
 function filesIn(folder: string): string[] {
@@ -28,7 +29,9 @@ export function serviceWorker(source: string): Plugin {
       sequential: true,
       handler({ dir }) {
         if (!dir) return;
-        const worker = minify_sync(readFileSync(source, "utf8"), { ecma: 2020 }).code ?? "";
+        const short = (from: string) => minify_sync(readFileSync(from, "utf8"), { ecma: 2020 }).code ?? "";
+        writeFileSync(join(dir, BEGIN), short(join(dirname(source), BEGIN)));
+        const worker = short(source);
         const version = createHash("sha256").update(worker);
         const urls: string[] = [];
         for (const name of filesIn(dir)) {

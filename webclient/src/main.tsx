@@ -27,6 +27,7 @@ async function show(room: string): Promise<void> {
   if (!load) return;
   try {
     const { default: Page } = await load();
+    if (room !== "today") await logbook.whole;
     if (route.peek().room === room) screen.value = { Page };
   } catch {
     screen.value = { problem: words.roomMissing };
@@ -63,8 +64,8 @@ function Screen() {
 }
 
 /** On its first visit a phone asks for the records before it says that nothing is set up. */
-async function opened(): Promise<void> {
-  await logbook.open();
+async function opened(onMost?: () => void): Promise<void> {
+  await logbook.open(onMost);
   if (logbook.hasLogbook || !navigator.onLine) return;
   const { exchange, letIn } = await import("./exchange/state");
   await exchange.run();
@@ -74,11 +75,22 @@ async function opened(): Promise<void> {
 /** A store that does not open (an older version in another tab holds it) must not leave the screen empty. */
 const PATIENCE_MS = 2000;
 
+/** Today's answer needs no pieces and no tallies, unless they are all there is. */
+const isBegun = (): boolean =>
+  ["soak", "session", "batch", "machine"].some((kind) => logbook.rows(kind).length > 0);
+
 async function start(): Promise<void> {
-  await Promise.race([opened(), new Promise((patient) => setTimeout(patient, PATIENCE_MS))]);
+  const most = new Promise<void>((done) => {
+    const patient = new Promise((waited) => setTimeout(waited, PATIENCE_MS));
+    logbook.whole = Promise.race([opened(() => isBegun() && done()), patient]);
+    void logbook.whole.then(() => done());
+  });
+  void import("./bench_day/today_late"); // on its way while the store is read
+  await most;
   const bench = document.getElementById("bench");
   if (bench) render(<Screen />, bench);
   effect(() => void show(route.value.room));
+  await logbook.whole;
   void import("./offline/start").then(({ startBeside }) => startBeside());
   for (const load of Object.values(beside)) void load().then((module) => module.default());
 }

@@ -29,7 +29,7 @@ const late = signal<typeof import("./today_late") | null>(null);
 
 export default function TodayPage() {
   useEffect(() => {
-    void import("./today_late").then((loaded) => {
+    void Promise.all([import("./today_late"), logbook.whole]).then(([loaded]) => {
       late.value = loaded;
     });
   }, []);

@@ -31,19 +31,32 @@ function transaction(all: IDBTransaction): object {
   return { done, abort: () => all.abort(), objectStore: (name: string) => promising(all.objectStore(name)) };
 }
 
+/** What offline/begin.js opened while this script was still on its way: once, and only if it is the version that is wanted. */
+async function begunAs(name: string, version: number): Promise<IDBDatabase | null> {
+  const page = globalThis as { begun?: Promise<IDBDatabase | null> | undefined };
+  const db = await page.begun;
+  page.begun = undefined;
+  if (db?.name === name && db.version === version) return db;
+  db?.close();
+  return null;
+}
+
 /** Opens a database; the callbacks are idb's. `upgrade` gets the plain database, in whose upgrade it runs. */
 export async function openDB<Shape extends DBSchema>(
   name: string,
   version: number,
   calls: Pick<OpenDBCallbacks<Shape>, "upgrade" | "blocked" | "blocking" | "terminated">,
 ): Promise<IDBPDatabase<Shape>> {
-  const request = indexedDB.open(name, version);
   const as = <T>(plain: unknown) => plain as T;
-  request.onupgradeneeded = (event) => {
-    calls.upgrade?.(as(request.result), event.oldVersion, event.newVersion, as(request.transaction), event);
+  const opened = (): Promise<IDBDatabase> => {
+    const request = indexedDB.open(name, version);
+    request.onupgradeneeded = (event) => {
+      calls.upgrade?.(as(request.result), event.oldVersion, event.newVersion, as(request.transaction), event);
+    };
+    request.onblocked = (event) => calls.blocked?.(event.oldVersion, event.newVersion, event);
+    return answerOf(request);
   };
-  request.onblocked = (event) => calls.blocked?.(event.oldVersion, event.newVersion, event);
-  const db = await answerOf(request);
+  const db = (await begunAs(name, version)) ?? (await opened());
   db.onversionchange = (event) => calls.blocking?.(event.oldVersion, event.newVersion, event);
   db.onclose = () => calls.terminated?.();
   return as({

@@ -59,6 +59,17 @@ export class Records {
     for (const kind of this.kinds.values()) kind.renewAll();
   }
 
+  /** Beside what is held already. */
+  protected lay(base: readonly Row[]): void {
+    const kinds = new Set<KindOfRecord>();
+    for (const row of base) {
+      const kind = this.kind(row.kind);
+      kind.at(row.id).base = row;
+      kinds.add(kind);
+    }
+    for (const kind of kinds) kind.renewAll();
+  }
+
   /** In place of what was held of these records. */
   protected replace(rows: readonly Found[], outbox: readonly Change[]): void {
     const ids = new Map<KindOfRecord, string[]>();

@@ -6,10 +6,10 @@ import type { Asked, Status } from "./asked";
 import { uuid7 } from "./ids";
 import type { KindOfRecord } from "./kind";
 import { seen } from "./merge";
-import type { Change, Edit, Value } from "./model";
+import type { Change, Edit, Row, Value } from "./model";
 import { Records } from "./records";
 import { storageKept } from "./storage_marker";
-import { readMeta, Store } from "./store";
+import { type Meta, type OutboxEntry, type RefusedEntry, readMeta, Store } from "./store";
 
 /** A new UUIDv7: a record's or a change's id. */
 export function newId(): string {
@@ -20,6 +20,17 @@ interface Waiting {
   changes: Change[];
   kept: () => void;
 }
+
+interface Found {
+  known: Meta | null;
+  base: Row[];
+  offers: Row[];
+  outbox: OutboxEntry[];
+  refused: RefusedEntry[];
+}
+
+/** In `base` pieces and tallies are nine tenths; their keys end before an array, which is more than any text. */
+const [PIECES, BEHIND_PIECES, TALLIES, BEHIND_TALLIES] = [["piece"], ["piece", []], ["tally"], ["tally", []]];
 
 const RETRY_MS = [500, 1000, 2000, 5000];
 
@@ -43,9 +54,13 @@ export class Logbook extends Records {
   private isKeeping = false;
   private isLoaded = false;
   private reading: Promise<void> = Promise.resolve();
+  private loading: Promise<void> | null = null;
   private failures = 0;
   private retry: ReturnType<typeof setTimeout> | null = null;
   private readonly listeners = new Set<(touched: [string, string][]) => void>();
+
+  /** Holds once all is read, or waiting for it was given up; what counts pieces waits for it. */
+  whole: Promise<unknown> = Promise.resolve();
 
   readonly store: Store;
 
@@ -60,10 +75,13 @@ export class Logbook extends Records {
     else this.answered("blocked");
   }
 
-  /** Reads everything in. Works on in memory where the store cannot be opened, and keeps trying. */
-  async open(): Promise<void> {
+  /**
+   * Reads everything in. Works on in memory where the store cannot be opened, and keeps trying. `onMost`: on a phone
+   * that knows its logbook, all is there but pieces and tallies.
+   */
+  async open(onMost?: () => void): Promise<void> {
     try {
-      await this.load();
+      await this.load(onMost);
     } catch {
       if (!this.device) this.device = newId();
       this.say({ keeping: "not_saved" });
@@ -71,38 +89,70 @@ export class Logbook extends Records {
     }
   }
 
-  private async load(): Promise<void> {
-    const found = await this.store.inOne(async (all) => {
-      const meta = all.objectStore("meta");
-      let known = await readMeta(meta);
-      const isNew = known === null;
-      if (!known) {
-        const device = this.device || newId();
-        await meta.put(device, "device");
-        known = { device, logbook: null, cursor: 0, end: null, safe: 0, lastExchange: null };
-      }
-      const [base, offers, outbox, refused] = await Promise.all([
-        all.objectStore("base").getAll(),
+  private load(onMost?: () => void): Promise<void> {
+    this.loading ??= this.readIn(onMost).finally(() => {
+      this.loading = null;
+    });
+    return this.loading;
+  }
+
+  private async readIn(onMost?: () => void): Promise<void> {
+    const { found, isTakenUp, counted } = await this.store.read(async (all) => {
+      const base = all.objectStore("base");
+      const asked = Promise.all([
+        base.getAll(IDBKeyRange.upperBound(PIECES)),
+        base.getAll(IDBKeyRange.bound(BEHIND_PIECES, TALLIES)),
+        base.getAll(IDBKeyRange.lowerBound(BEHIND_TALLIES)),
         all.objectStore("offers").getAll(),
         all.objectStore("outbox").getAll(),
         all.objectStore("refused").getAll(),
+        readMeta(all.objectStore("meta")),
       ]);
-      return { known, isNew, base, offers, outbox, refused };
+      const counted = Promise.all([
+        base.getAll(IDBKeyRange.bound(PIECES, BEHIND_PIECES)),
+        base.getAll(IDBKeyRange.bound(TALLIES, BEHIND_TALLIES)),
+      ]);
+      counted.catch(() => undefined); // where one fails all do, and it is told once
+      const [first, between, last, offers, outbox, refused, known] = await asked;
+      const found = { known, base: [...first, ...between, ...last], offers, outbox, refused };
+      const isTakenUp = Boolean(onMost && known?.logbook);
+      if (isTakenUp) {
+        this.takeUp(found);
+        onMost?.();
+      }
+      return { found, isTakenUp, counted: (await counted).flat() };
     });
-    this.device = found.known.device;
-    this.hasLogbook = found.known.logbook !== null;
+    if (isTakenUp) this.lay(counted);
+    else {
+      found.base = found.base.concat(counted);
+      this.takeUp({ ...found, known: found.known ?? (await this.begin()) }, found.known === null);
+    }
+    this.isLoaded = true;
+    storageKept.mark();
+  }
+
+  /** The first time on this phone: it gets its id. */
+  private begin(): Promise<Meta | null> {
+    return this.store.inOne(async (all) => {
+      const meta = all.objectStore("meta");
+      if (!(await readMeta(meta))) await meta.put(this.device || newId(), "device"); // another tab may have been first
+      return readMeta(meta);
+    });
+  }
+
+  private takeUp(found: Found, isNew = false): void {
+    const { device, logbook, lastExchange } = found.known as Meta;
+    this.device = device;
+    this.hasLogbook = logbook !== null;
     batch(() => {
       this.unsent = new Set(found.outbox.map((entry) => entry.id));
       const outbox = [...found.outbox.map(({ change }) => change), ...this.notYetKept()];
       this.fill(found.base, found.offers, outbox);
-      if (found.isNew && storageKept.wasThere()) this.ask({ id: "evicted", kind: "evicted", facts: {} });
+      if (isNew && storageKept.wasThere()) this.ask({ id: "evicted", kind: "evicted", facts: {} });
       for (const { id, change, problem } of found.refused) this.askRefused(id, change, problem);
-      const { lastExchange } = found.known;
       const keeping = this.waiting.length > 0 ? "saving" : "saved";
       this.say({ lastExchange, exchange: lastExchange ? "ok" : "never", keeping });
     });
-    this.isLoaded = true;
-    storageKept.mark();
   }
 
   /** Written, but not yet known to be in the store. */

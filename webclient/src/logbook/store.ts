@@ -168,9 +168,9 @@ interface MetaReader {
 
 /** What the phone knows of the logbook; null on a phone that has never written anything. */
 export async function readMeta(meta: MetaReader): Promise<Meta | null> {
-  const device = await meta.get("device");
+  const [device, rest] = await Promise.all([meta.get("device"), meta.get("logbook")]);
   if (typeof device !== "string") return null;
-  return { ...FIRST, ...((await meta.get("logbook")) as Partial<Meta> | undefined), device };
+  return { ...FIRST, ...(rest as Partial<Meta> | undefined), device };
 }
 
 interface MetaWriter {

@@ -9,7 +9,16 @@ const fetched = async (url) => {
   return response;
 };
 
+// What every start asks for, a browser that can takes out of the cache by itself, before this worker is awake.
+const STRAIGHT = ["/", "/begin.js", "/assets/*"];
+
 self.addEventListener("install", (event) => {
+  const straight = (pathname) => ({
+    condition: { urlPattern: new URLPattern({ pathname, search: "", baseURL: self.location.origin }) },
+    source: { cacheName: CACHE },
+  });
+  // where it cannot, they come by way of "fetch"
+  if (event.addRoutes) event.addRoutes(STRAIGHT.map(straight)).catch(() => undefined);
   const all = async () => {
     const got = await Promise.all(FILES.map(fetched)); // nothing is begun before all of them are there
     const cache = await caches.open(CACHE);

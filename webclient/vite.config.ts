@@ -1,4 +1,6 @@
 /// <reference types="vitest/config" />
+import { readdirSync } from "node:fs";
+import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import preact from "@preact/preset-vite";
 import { defineConfig, type Plugin } from "vite";
@@ -60,14 +62,40 @@ const ofPhones =
 /** What is foreseen from the records, and the drawings that speak for it. */
 const ofForesight = /\/(foreseen(_|\.tsx)|Foreseen)(?!slot)|\/evidence(\/|_page)|(logbook|exchange)\/slips\./;
 
+const isOfRooms = (id: string): boolean =>
+  id.includes("/src/") && !ofPhones.test(id) && !ofForesight.test(id);
+
+/** Alike stands beside alike in the rooms' script: what compresses it sees 32 kB at once. 2 kB less than in the order of imports. */
+function alikeBesideAlike(): Plugin {
+  const list = "virtual:rooms-in-order";
+  const rank = (path: string): string =>
+    `${/words\.ts$/.test(path) ? 0 : path.endsWith(".tsx") ? 2 : 1}${basename(path)}${path}`;
+  return {
+    name: "alike-beside-alike",
+    apply: "build",
+    resolveId: (id) => (id === list ? `\0${list}` : null),
+    load(id) {
+      if (id !== `\0${list}`) return null;
+      return readdirSync(here("./src"), { recursive: true, withFileTypes: true })
+        .filter((entry) => /(?<!\.d)\.tsx?$/.test(entry.name) && entry.name !== "main.tsx")
+        .map((entry) => join(entry.parentPath, entry.name))
+        .filter(isOfRooms)
+        .sort((a, b) => (rank(a) < rank(b) ? -1 : 1))
+        .map((path) => `import ${JSON.stringify(path)};`)
+        .join("\n");
+    },
+    transform(code, id) {
+      const isLoadedLate = /bench_day\/(\w+_page\.tsx|beside\.ts|today_late\.tsx)$/.test(id);
+      if (!isLoadedLate || !isOfRooms(id) || id.endsWith("/today_page.tsx")) return null;
+      return { code: `import "${list}";\n${code}`, map: null };
+    },
+  };
+}
+
 /** The first screen with all that it imports; every other room; what several phones need; what is foreseen. More files would be some 20 kB more. */
 const fewFiles = [
   { name: "first", priority: 2, test: /src\/main\.tsx$|bench_day\/today_page\.tsx$/ },
-  {
-    name: "rooms",
-    priority: 1,
-    test: (id: string) => id.includes("/src/") && !ofPhones.test(id) && !ofForesight.test(id),
-  },
+  { name: "rooms", priority: 1, test: isOfRooms },
   { name: "phones", priority: 0, test: ofPhones },
   { name: "foreseen", priority: 0, test: ofForesight },
 ];
@@ -79,6 +107,7 @@ export default defineConfig({
     preact({ devToolsEnabled: false }),
     shortElements(),
     calledAtOnce(),
+    alikeBesideAlike(),
     serviceWorker(here("./src/offline/worker.js")),
   ],
   resolve: { alias: { src: here("./src") } },
@@ -90,7 +119,12 @@ export default defineConfig({
     assetsInlineLimit: 0,
     modulePreload: false,
     minify: "terser",
-    terserOptions: { module: true, ecma: 2022, mangle: false, compress: { passes: 3, inline: 1 } },
+    terserOptions: {
+      module: true,
+      ecma: 2022,
+      mangle: false,
+      compress: { passes: 3, inline: 1, unsafe_arrows: true },
+    },
     // Few files: what is compressed together is smaller, and the worker fetches all of them anyway.
     cssCodeSplit: false,
     rolldownOptions: {

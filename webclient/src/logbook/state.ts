@@ -6,31 +6,24 @@ import type { Asked, Status } from "./asked";
 import { uuid7 } from "./ids";
 import type { KindOfRecord } from "./kind";
 import { seen } from "./merge";
-import type { Change, Edit, Row, Value } from "./model";
+import type { Change, Edit, Value } from "./model";
+import { begun, type Found, readAgain, readIn, readPast } from "./read_in";
 import { Records } from "./records";
 import { storageKept } from "./storage_marker";
-import { type Meta, type OutboxEntry, type RefusedEntry, readMeta, Store } from "./store";
+import { type Meta, Store } from "./store";
 
 /** A new UUIDv7: a record's or a change's id. */
 export function newId(): string {
   return uuid7(now(), crypto.getRandomValues(new Uint8Array(10)));
 }
 
+/** `saved` holds once the store has it on disk. */
+type Written = { changes: string[]; saved: Promise<void> };
+
 interface Waiting {
   changes: Change[];
   kept: () => void;
 }
-
-interface Found {
-  known: Meta | null;
-  base: Row[];
-  offers: Row[];
-  outbox: OutboxEntry[];
-  refused: RefusedEntry[];
-}
-
-/** In `base` pieces and tallies are nine tenths; their keys end before an array, which is more than any text. */
-const [PIECES, BEHIND_PIECES, TALLIES, BEHIND_TALLIES] = [["piece"], ["piece", []], ["tally"], ["tally", []]];
 
 const RETRY_MS = [500, 1000, 2000, 5000];
 
@@ -75,10 +68,7 @@ export class Logbook extends Records {
     else this.answered("blocked");
   }
 
-  /**
-   * Reads everything in. Works on in memory where the store cannot be opened, and keeps trying. `onMost`: on a phone
-   * that knows its logbook, all is there but pieces and tallies.
-   */
+  /** Reads everything in; in memory where the store cannot be opened. `onMost`: all but pieces and tallies is there. */
   async open(onMost?: () => void): Promise<void> {
     try {
       await this.load(onMost);
@@ -97,58 +87,31 @@ export class Logbook extends Records {
   }
 
   private async readIn(onMost?: () => void): Promise<void> {
-    const { found, isTakenUp, counted } = await this.store.read(async (all) => {
-      const base = all.objectStore("base");
-      const asked = Promise.all([
-        base.getAll(IDBKeyRange.upperBound(PIECES)),
-        base.getAll(IDBKeyRange.bound(BEHIND_PIECES, TALLIES)),
-        base.getAll(IDBKeyRange.lowerBound(BEHIND_TALLIES)),
-        all.objectStore("offers").getAll(),
-        all.objectStore("outbox").getAll(),
-        all.objectStore("refused").getAll(),
-        readMeta(all.objectStore("meta")),
-      ]);
-      const counted = Promise.all([
-        base.getAll(IDBKeyRange.bound(PIECES, BEHIND_PIECES)),
-        base.getAll(IDBKeyRange.bound(TALLIES, BEHIND_TALLIES)),
-      ]);
-      counted.catch(() => undefined); // where one fails all do, and it is told once
-      const [first, between, last, offers, outbox, refused, known] = await asked;
-      const found = { known, base: [...first, ...between, ...last], offers, outbox, refused };
-      const isTakenUp = Boolean(onMost && known?.logbook);
-      if (isTakenUp) {
-        this.takeUp(found);
-        onMost?.();
-      }
-      return { found, isTakenUp, counted: (await counted).flat() };
+    let isTakenUp = false;
+    const { found, counted } = await readIn(this.store, (most) => {
+      if (!onMost || !most.known?.logbook) return;
+      isTakenUp = true;
+      this.takeUp(most, most.known);
+      onMost();
     });
     if (isTakenUp) this.lay(counted);
     else {
-      found.base = found.base.concat(counted);
-      this.takeUp({ ...found, known: found.known ?? (await this.begin()) }, found.known === null);
+      const known = found.known ?? (await begun(this.store, this.device || newId()));
+      this.takeUp({ ...found, base: found.base.concat(counted) }, known);
     }
     this.isLoaded = true;
     storageKept.mark();
   }
 
-  /** The first time on this phone: it gets its id. */
-  private begin(): Promise<Meta | null> {
-    return this.store.inOne(async (all) => {
-      const meta = all.objectStore("meta");
-      if (!(await readMeta(meta))) await meta.put(this.device || newId(), "device"); // another tab may have been first
-      return readMeta(meta);
-    });
-  }
-
-  private takeUp(found: Found, isNew = false): void {
-    const { device, logbook, lastExchange } = found.known as Meta;
-    this.device = device;
-    this.hasLogbook = logbook !== null;
+  private takeUp(found: Found, known: Meta | null): void {
+    this.device = known?.device ?? this.device;
+    this.hasLogbook = known?.logbook != null;
+    const lastExchange = known?.lastExchange ?? null;
     batch(() => {
       this.unsent = new Set(found.outbox.map((entry) => entry.id));
       const outbox = [...found.outbox.map(({ change }) => change), ...this.notYetKept()];
       this.fill(found.base, found.offers, outbox);
-      if (isNew && storageKept.wasThere()) this.ask({ id: "evicted", kind: "evicted", facts: {} });
+      if (!found.known && storageKept.wasThere()) this.ask({ id: "evicted", kind: "evicted", facts: {} });
       for (const { id, change, problem } of found.refused) this.askRefused(id, change, problem);
       const keeping = this.waiting.length > 0 ? "saving" : "saved";
       this.say({ lastExchange, exchange: lastExchange ? "ok" : "never", keeping });
@@ -168,8 +131,8 @@ export class Logbook extends Records {
     });
   }
 
-  /** Shown before this returns; `saved` holds once the store has it on disk. */
-  write(edits: readonly Edit[]): { changes: string[]; saved: Promise<void> } {
+  /** Shown before this returns. */
+  write(edits: readonly Edit[]): Written {
     const changes: Change[] = [];
     this.device ||= newId(); // the store is not open yet: the changes wait under an id of their own
     batch(() => {
@@ -218,11 +181,7 @@ export class Logbook extends Records {
   }
 
   /** Puts earlier values back; it wins only over what stands there now. */
-  takeBack(
-    kind: string,
-    record: string,
-    earlier: Record<string, Value>,
-  ): { changes: string[]; saved: Promise<void> } {
+  takeBack(kind: string, record: string, earlier: Record<string, Value>): Written {
     return this.write([{ kind, record, set: earlier, back: true }]);
   }
 
@@ -285,15 +244,7 @@ export class Logbook extends Records {
   /** Reads these records anew from the store: another tab or an exchange changed them. */
   reread(touched: readonly (readonly [string, string])[]): Promise<void> {
     return this.inTurn(async () => {
-      const found = await this.store.read(async (all) => {
-        const rows = touched.map(async ([kind, id]) => ({
-          kind,
-          id,
-          base: await all.objectStore("base").get([kind, id]),
-          offer: await all.objectStore("offers").get([kind, id]),
-        }));
-        return { rows: await Promise.all(rows), outbox: await all.objectStore("outbox").getAll() };
-      });
+      const found = await readAgain(this.store, touched);
       batch(() => {
         this.unsent = new Set(found.outbox.map((entry) => entry.id));
         this.replace(found.rows, [...found.outbox.map(({ change }) => change), ...this.notYetKept()]);
@@ -336,10 +287,7 @@ export class Logbook extends Records {
 
   /** What this phone still holds of a record's past, in the order made; the server holds all of it. */
   async history(kind: string, record: string): Promise<Change[]> {
-    const held = await this.store.read(async (all) => [
-      ...(await all.objectStore("kept").getAll()),
-      ...(await all.objectStore("outbox").getAll()),
-    ]);
+    const held = await readPast(this.store);
     return held.map(({ change }) => change).filter((c) => c.kind === kind && c.record === record);
   }
 }

@@ -1,9 +1,12 @@
 /** What is foreseen, and on which screens does it stand? One name a slot; loaded once the first screen is there. */
+import { ForeseenStart } from "../batches/ForeseenStart";
 import { keepSlips } from "../exchange/slips";
 import { type Foreseen, foreseen } from "../workshop/foreseen_slot";
 
 /** Each takes the facts that its slot gives it. */
-const shown = {};
+const shown = {
+  start: ForeseenStart,
+};
 
 const told = {};
 

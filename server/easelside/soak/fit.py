@@ -18,6 +18,7 @@ from easelside.soak.jar import (
     COOLING_S,
     GAS_CONSTANT,
     LONG,
+    ROOM_C,
     ZERO_C,
     effective_s,
     time_for_effective,
@@ -29,6 +30,9 @@ from easelside.soak.practice import ENOUGH_MARKS, THICKNESS_MM, WARM_C, practice
 from easelside.soak.uptake import time_to_fraction as time_to_fraction
 from easelside.soak.uptake import uptake_fraction as uptake_fraction
 from easelside.soak.weighing import ready_by_weight
+
+NODES, WEIGHTS = np.polynomial.legendre.leggauss(32)
+TELLING = 0.3  # of ln: where warmth moves the marks apart by less, they tell nothing of it
 
 
 @dataclass(frozen=True)
@@ -72,13 +76,15 @@ def fit_ready_time(marks: Iterable[object], practice_ready_s: float | None = Non
     poured, room, thick = _usual(found)
     start_s = practice_ready_s or practice_s(poured, thick)
     at_c = _mean_c(start_s if not found else _middle([m.soak_s for m in found]), poured, room)
-    energies, sure = _energies(found, at_c, thick)
-    x = np.stack([log_effective(found, at_c, energy, thick) for energy in energies])
-    prior = math.log(effective_s(start_s, poured, room, at_c, ACTIVATION_KJ_MOL))
-    weighed = ready_by_weight(found, x[len(energies) // 2])
-    post = Posterior(found, x, np.log(sure), prior, weighed)
-    energy = float(post.of_energy @ energies)
-    energy_sd = math.sqrt(max(0.0, float(post.of_energy @ energies**2) - energy**2))
+
+    def effective(step: float) -> tuple[Real, float]:
+        kj_mol = energy_at(step)
+        practice = math.log(effective_s(start_s, poured, room, at_c, kj_mol))
+        return log_effective(found, at_c, kj_mol, thick), practice
+
+    tells_energy = len(found) > 1 and float(np.ptp(effective(1.0)[0] - effective(-1.0)[0])) > TELLING
+    post = Posterior(found, effective, tells_energy, ready_by_weight(found, effective(0.0)[0].tolist()))
+    energy = energy_at(post.energy_step)
 
     def seconds(log_dose: float) -> float:
         return time_for_effective(math.exp(log_dose), poured, room, at_c, energy)
@@ -105,7 +111,7 @@ def fit_ready_time(marks: Iterable[object], practice_ready_s: float | None = Non
         thickness_mm=thick,
         at_c=at_c,
         activation_kj_mol=energy,
-        activation_sd_kj_mol=energy_sd if len(energies) > 1 else ACTIVATION_SD_KJ_MOL,
+        activation_sd_kj_mol=post.energy_sd * ACTIVATION_SD_KJ_MOL,
         spread=post.mean_spread,
         window=post.mean_window,
     )
@@ -118,11 +124,10 @@ def log_effective(marks: list[SoakMark], at_c: float, energy: float, thickness_m
     time, poured = np.array([(m.soak_s, m.temperature_c) for m in marks], float).T
     room = np.array([m.temperature_c if m.room_c is None else m.room_c for m in marks], float)
     thick = np.array([m.thickness_mm or thickness_mm for m in marks], float)
-    nodes, weights = np.polynomial.legendre.leggauss(48)
     span = np.minimum(time, LONG * COOLING_S)
-    at = span[:, None] * (nodes + 1) / 2
+    at = span[:, None] * (NODES + 1) / 2
     warm = room[:, None] + (poured - room)[:, None] * np.exp(-at / COOLING_S)
-    dose = _speed(warm, at_c, energy) @ weights * span / 2 + (time - span) * _speed(room, at_c, energy)
+    dose = _speed(warm, at_c, energy) @ WEIGHTS * span / 2 + (time - span) * _speed(room, at_c, energy)
     return np.asarray(np.log(dose * (thickness_mm / thick) ** 2))
 
 
@@ -133,7 +138,7 @@ def _speed(warm: Real, at_c: float, energy: float) -> Real:
 def _usual(marks: list[SoakMark]) -> tuple[float, float | None, float]:
     """Water, room and thickness of the mark in the middle, by water."""
     if not marks:
-        return WARM_C, None, THICKNESS_MM
+        return WARM_C, ROOM_C, THICKNESS_MM
     poured = _middle([m.temperature_c for m in marks for _ in range(m.times)])
     rooms = [m.room_c for m in marks if m.temperature_c == poured]
     thicks = [m.thickness_mm for m in marks if m.thickness_mm is not None]
@@ -154,14 +159,5 @@ def _mean_c(time_s: float, poured: float, room: float | None) -> float:
     return kelvin - ZERO_C
 
 
-def _energies(marks: list[SoakMark], at_c: float, thick: float) -> tuple[Real, Real]:
-    """Activation energies to sum over and how sure of each; one alone where the marks tell nothing of it."""
-    low, high = (
-        log_effective(marks, at_c, ACTIVATION_KJ_MOL + side * ACTIVATION_SD_KJ_MOL, thick) for side in (-1, 1)
-    )
-    if len(marks) < 2 or np.ptp(high - low) < 0.1:
-        return np.array([ACTIVATION_KJ_MOL]), np.ones(1)
-    steps = np.linspace(-2.4, 2.4, 7)
-    energies = ACTIVATION_KJ_MOL + ACTIVATION_SD_KJ_MOL * steps
-    sure = np.exp(-(steps**2) / 2)
-    return energies, sure / sure.sum()
+def energy_at(step: float) -> float:
+    return max(0.0, ACTIVATION_KJ_MOL + step * ACTIVATION_SD_KJ_MOL)

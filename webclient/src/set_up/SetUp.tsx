@@ -12,7 +12,7 @@ import {
   ScrapChip,
   TemplateCurve,
 } from "../drawings/setup_marks";
-import { day, few, minutes, number, plural, weekday } from "../language/format";
+import { day, dayOf, few, minutes, number, plural, weekday } from "../language/format";
 import { lengthFigure } from "../language/length";
 import { go } from "../route";
 import { usePedal } from "../wet_hands/pedal";
@@ -127,9 +127,9 @@ export function SetUp(p: { facts: SetUpFacts }) {
   const lastDay =
     facts.last === null
       ? null
-      : isThisWeek(facts, facts.last.at)
-        ? weekday(facts.last.at)
-        : day(facts.last.at);
+      : dayOf(facts.last.at) === dayOf(facts.now)
+        ? words.earlier_today
+        : words.on_day(isThisWeek(facts, facts.last.at) ? weekday(facts.last.at) : day(facts.last.at));
   const say = (what: What, as: Answer): void => void answer(facts.at, { [what]: as });
   const restGood = (): void => {
     answer(

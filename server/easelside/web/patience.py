@@ -1,7 +1,8 @@
 """How long does the server wait for one client, when others want their turn?
 
-A thread is taken only by a connection on which something was said; a request has to be there whole in time;
-and when every thread is taken, those that have waited longest for the rest of a request are let go.
+A thread is taken only by a connection on which something was said; a request has to be there whole in time,
+and its answer has to be taken in at some pace; and when every thread is taken, those that have waited longest
+for the rest of a request, or that take their answer in slowly, are let go.
 """
 
 import logging
@@ -23,7 +24,12 @@ log = logging.getLogger("easelside.web")
 
 HEAD_S = 10.0  # from the first byte to the end of the headers, a handshake included
 BODY_S = 30.0  # for a body of at most 4 MiB
+ANSWER_S = 10.0  # of waiting for a client to take in what it asked for ...
+ANSWER_PACE = 20_000  # ... and a second more for each so many bytes that it took
 WHEN_FULL_S = 1.0  # while every thread is taken
+FULL_PACE = 400_000
+SLICE = 64 * 1024
+UNSENT = 128 * 1024  # what our system keeps for a client: else megabytes for each that reads nothing
 IDLE_S = 10.0
 MOST_OPEN = 300  # connections that wait; a system gives a process some 1,024 files for all its doors
 BURST = 100  # more than that many above it are turned away at once
@@ -66,6 +72,49 @@ class _Patient(socket.SocketIO):
             self._line.settimeout(IDLE_S)
 
 
+class _Writer:
+    """The other end of it: counts how long the client lets us wait, however it trickles away."""
+
+    def __init__(self, sock: socket.socket, elapsed: Elapsed) -> None:
+        self._line, self._elapsed = sock, elapsed
+        self._taken, self._waited_s = 0, 0.0
+        self._waits_since: float | None = None
+        self.bytes_written = 0
+
+    def begin(self) -> None:
+        self._taken, self._waited_s = 0, 0.0
+
+    def too_long_s(self, patience_s: float, pace: float) -> float:
+        """By how much it has let us wait longer than that; negative: so much is left."""
+        since = self._waits_since
+        waited_s = self._waited_s + (0.0 if since is None else self._elapsed() - since)
+        return waited_s - patience_s - self._taken / pace
+
+    def write(self, data: bytes) -> int:
+        rest = memoryview(data)
+        while rest:
+            rest = rest[self._send_some(rest[:SLICE]) :]
+        return len(data)
+
+    def _send_some(self, some: memoryview) -> int:
+        left_s = -self.too_long_s(ANSWER_S, ANSWER_PACE)
+        if left_s <= 0:
+            raise TimeoutError("timed out")
+        if left_s < IDLE_S:
+            self._line.settimeout(left_s)
+        self._waits_since = began = self._elapsed()
+        try:
+            sent = self._line.send(some)
+        finally:
+            self._waits_since = None
+            self._waited_s += self._elapsed() - began
+            if left_s < IDLE_S:
+                self._line.settimeout(IDLE_S)
+        self._taken += sent
+        self.bytes_written += sent
+        return sent
+
+
 class _Reader(StreamReader):  # type: ignore[misc]
     def __init__(self, raw: _Patient, bufsize: int) -> None:
         super(StreamReader, self).__init__(raw, bufsize)  # cheroot's own makes a raw end that waits for ever
@@ -90,13 +139,16 @@ class Visit(HTTPConnection):  # type: ignore[misc]
 
     def __init__(self, server: "PatientServer", sock: socket.socket, makefile: Any) -> None:
         super().__init__(server, sock, makefile)
+        sock.setsockopt(socket.SOL_SOCKET, socket.SO_SNDBUF, UNSENT)
         self.raw = _Patient(sock, server.elapsed)
         self.rfile = _Reader(self.raw, self.rbufsize)
+        self.wfile = _Writer(sock, server.elapsed)
         self.spoke = False
         self.served = 0
 
     def communicate(self) -> bool:
         self.raw.begin()
+        self.wfile.begin()
         if self.served == 0 and isinstance(self.socket, QuietSocket) and not self._shake_hands():
             return False
         self.served += 1
@@ -125,7 +177,9 @@ class Visit(HTTPConnection):  # type: ignore[misc]
         return True
 
     def let_go_if_slow(self, now_s: float, patience_s: float) -> None:
-        if self.raw.waits and now_s - self.raw.began > patience_s:
+        if (self.raw.waits and now_s - self.raw.began > patience_s) or (
+            self.wfile.too_long_s(patience_s, FULL_PACE) > 0
+        ):
             with suppress(OSError):  # it may have gone by itself
                 self.socket.shutdown(socket.SHUT_RDWR)
 

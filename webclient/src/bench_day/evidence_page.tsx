@@ -2,10 +2,18 @@
 import type { FunctionComponent } from "preact";
 import { ForeseenYields } from "../batches/ForeseenYields";
 import { route } from "../route";
+import { ForeseenMarks } from "../soak/ForeseenMarks";
 import { NoEvidence } from "../workshop/evidence/Evidence";
+import { EdgeEvidence, GrindingEvidence } from "./foreseen_edges";
+import { ReadingPage, ScrewPage } from "./foreseen_reading";
 
 const rooms: Record<string, FunctionComponent<{ subject: string }>> = {
+  soak: ForeseenMarks,
   yields: ForeseenYields,
+  edge: EdgeEvidence,
+  grinding: GrindingEvidence,
+  screw: ScrewPage,
+  reading: ReadingPage,
 };
 
 export default function EvidencePage() {

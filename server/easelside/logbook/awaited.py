@@ -5,15 +5,22 @@ turned since it was first judged, while another phone has long brought what was 
 field remembers, for every change that somebody saw and that is not here yet, what replaced it (10).
 """
 
-from easelside.logbook.model import Field
+from collections.abc import Mapping
+
+from easelside.logbook.model import Field, Fields
 from easelside.logbook.rules import saw_it
 
 Awaited = dict[str, dict[str, Field]]  # field: {change that is not here yet: the last that replaced it}
 
 
-def is_of_note(saw: str | None, present: Field | None, *, held: bool) -> bool:
-    """May this edit wait for another, where nothing in its record does? In quiet times none does."""
-    return held or (saw is not None and (present is None or present["change"] != saw))
+def is_odd(saw: Mapping[str, str | None], fields: Fields) -> bool:
+    """Did an edit see something that does not stand? In quiet times none does."""
+    for name, seen in saw.items():
+        if seen is not None:
+            present = fields.get(name)
+            if present is None or present["change"] != seen:
+                return True
+    return False
 
 
 def note(waiting: dict[str, Field], mine: Field, present: Field | None, *, held: bool) -> Field | None:

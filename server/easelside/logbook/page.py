@@ -10,7 +10,7 @@ import msgspec
 import sqlalchemy as sa
 
 from easelside.logbook import chain, direct, pieces, tables
-from easelside.logbook.awaited import Awaited, is_of_note, note
+from easelside.logbook.awaited import Awaited, is_odd, note
 from easelside.logbook.model import End, Field, Fields, Row, key_of
 
 encode = msgspec.json.encode
@@ -18,6 +18,9 @@ decode_row = msgspec.json.Decoder(Row).decode
 decode_fields = msgspec.json.Decoder(dict[str, Field]).decode
 _decode_awaited = msgspec.json.Decoder(Awaited).decode
 _head = sa.select(tables.head.c.seq, tables.head.c.hash, tables.head.c.next_key).with_for_update()
+
+
+_NONE: Fields = {}
 
 
 class _Sheet:
@@ -51,8 +54,9 @@ class OpenPage:
                 self._sheets[kind, id] = _Sheet(kind, id, key, decode_fields(fields), when, new=False)
             if new and direct.is_any(self.connection, direct.ANY_AWAITED):
                 for id, awaited in direct.look_up(self.connection, direct.AWAITED, new, kind):
-                    sheet = self._sheets[kind, id]
-                    sheet.awaited, sheet.waited = _decode_awaited(awaited), True
+                    sheet = self._sheets.get((kind, id))
+                    if sheet is not None:
+                        sheet.awaited, sheet.waited = _decode_awaited(awaited), True
 
     def fields(self, kind: str, id: str) -> Fields:
         sheet = self._sheets.get((kind, id))
@@ -77,8 +81,10 @@ class OpenPage:
         row["seq"] = self.seq
         text = encode(row)
         self.hash = chain.link(self.hash, chain.digest(text))
-        held_for = row["id"] if "held" in row else None
-        self._rows.append((self.seq, key_of(row), text.decode(), self.hash, held_for))
+        id, held_for = row["id"], None
+        if "held" in row:
+            id, held_for = key_of(row), id
+        self._rows.append((self.seq, id, text.decode(), self.hash, held_for))
         return self.fold(row)
 
     def fold(self, row: Row) -> Fields:
@@ -90,7 +96,9 @@ class OpenPage:
             self.next_key += 1
         fields, saw, values = sheet.fields, row["saw"], row["set"]
         id, seq, when, back = row["id"], row["seq"], row["when"], row["back"]
-        replaced = self._note(sheet, row)
+        replaced = _NONE
+        if "held" in row or sheet.awaited or is_odd(saw, fields):
+            replaced = self._note(sheet, row)
         for name in row["won"]:
             fields[name] = {
                 "value": values[name],
@@ -116,7 +124,7 @@ class OpenPage:
             seen, present = saw.get(name), fields.get(name)
             waiting = sheet.awaited.get(name)
             if waiting is None:
-                if not is_of_note(seen, present, held=held):
+                if not held and (seen is None or (present is not None and present["change"] == seen)):
                     continue
                 waiting = sheet.awaited[name] = {}
             sheet.waited = True

@@ -95,9 +95,14 @@ describe("a turn that a hand can do", () => {
     expect(turn("shoulder", handDegrees(-88))).toBe("Turn the shoulder stop 90° anticlockwise: about 1/4 turn.");
   });
 
+  it("between two eighths in sixteenths", () => {
+    expect(turn("middle", handDegrees(67))).toBe("Turn the middle stop 65° clockwise: about 3/16 turn.");
+    expect(turn("middle", handDegrees(384))).toBe("Turn the middle stop 385° clockwise: about 1 1/16 turns.");
+  });
+
   it.each([
-    [45, { eighths: 1 }],
-    [400, { eighths: 9 }],
+    [45, { sixteenths: 2 }],
+    [400, { sixteenths: 18 }],
     [20, { oneOf: 18 }],
     [-5, { oneOf: 72 }],
   ])("%s degrees", (degrees, part) => {

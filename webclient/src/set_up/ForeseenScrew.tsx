@@ -26,6 +26,8 @@ import { goes_to, lock_nut, stands_now } from "./words";
 export interface ScrewFacts {
   machine: Machine;
   what: "middle_stop" | "shoulder_stop";
+  /** where it is told why already */
+  bare?: boolean | undefined;
   /** takes the turn over: turns, clockwise positive */
   onTurns?: ((turns: number) => void) | undefined;
 }
@@ -100,7 +102,9 @@ const Quiet = (p: { children: ComponentChildren }) => (
 
 function Turn(p: ScrewFacts & { point: Point; move: Move; now: ReturnType<typeof screwNow> }) {
   const { move, point, now } = p;
-  const why = <Scribed wide label={words.why} onTake={() => go("evidence", "screw", p.machine.id, point)} />;
+  const why = !p.bare && (
+    <Scribed wide label={words.why} onTake={() => go("evidence", "screw", p.machine.id, point)} />
+  );
   if (now.pitch === null || now.lowers === null)
     return (
       <>

@@ -77,7 +77,7 @@ export function ForeseenScrewEvidence(p: { machine: Machine; point: Point }) {
           days={[day(readings[0]?.at ?? ""), day(readings.at(-1)?.at ?? "")]}
         />
       )}
-      <ScrewAdvice machine={machine} what={`${point}_stop`} />
+      <ScrewAdvice bare machine={machine} what={`${point}_stop`} />
     </Evidence>
   );
 }

@@ -152,10 +152,10 @@ export function clockwiseDegrees(raise_mm: number, pitch_mm: number, lowers: Sen
 export const handDegrees = (degrees: number): number =>
   Math.abs(degrees) < 8 ? Math.round(degrees) : Math.round(degrees / 5) * 5;
 
-/** A part of a turn: eighths from about an eighth on, below that one part of so many. */
-export function partOfTurn(degrees: number): { eighths: number } | { oneOf: number } {
+/** A part of a turn: sixteenths from about an eighth on, below that one part of so many. */
+export function partOfTurn(degrees: number): { sixteenths: number } | { oneOf: number } {
   const size = Math.abs(degrees);
-  if (size >= 40) return { eighths: Math.round(size / 45) };
+  if (size >= 40) return { sixteenths: Math.round(size / 22.5) };
   return { oneOf: Math.round(360 / size) };
 }
 

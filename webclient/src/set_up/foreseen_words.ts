@@ -54,9 +54,13 @@ export function turn(point: Point, degrees: number): string {
   const about =
     "oneOf" in part
       ? `1/${number(part.oneOf)} turn`
-      : `${turns(part.eighths / 8)} ${part.eighths > 8 ? "turns" : "turn"}`;
+      : `${sixteenths(part.sixteenths)} ${part.sixteenths > 16 ? "turns" : "turn"}`;
   return `Turn the ${stops[point]} ${number(Math.abs(degrees))}° ${senseOf(degrees)}: about ${about}.`;
 }
+const sixteenths = (n: number): string =>
+  n % 2 === 0
+    ? turns(n / 16)
+    : [n > 16 ? number(Math.floor(n / 16)) : "", `${number(n % 16)}/${number(16)}`].filter(Boolean).join(" ");
 const senseOf = (degrees: number): string =>
   sense_words[(degrees > 0 ? "clockwise" : "anticlockwise") as Sense];
 export const turnRange = (low: number, high: number): string =>
@@ -77,8 +81,9 @@ export const setSo = "Set it so";
 export const why = "Why so far?";
 
 export const title = (point: Point, machine: string): string => `${machine}: ${stops[point]}`;
+/** `part`: what a turn does of what the thread says. */
 export const answer = (part: number, low: number, high: number): string =>
-  `A turn does ${number(part)} of what the thread says: ${number(low)} to ${number(high)}, 9 times in 10.`;
+  `A turn that is ${mm(0.1)} by the thread makes the pieces ${mm(part / 10)} thicker or thinner: ${mm(low / 10)} to ${mm(high / 10)}, 9 times in 10.`;
 export const lost = (mm_: number): string => `Turned the other way, ${mm(mm_)} are lost first.`;
 export const lockNut = (mm_: number): string =>
   Math.abs(mm_) < 0.003

@@ -4,6 +4,7 @@ import { number } from "../language/format";
 import { go } from "../route";
 import { press } from "../wet_hands/press";
 import { Scribed } from "../workshop";
+import { ForeseenSlot } from "../workshop/foreseen_slot";
 import * as words from "./words";
 import "./screen.css";
 
@@ -72,6 +73,10 @@ export function BladeShelf(p: {
           </li>
         ))}
       </ul>
+      <ForeseenSlot
+        of="grinding"
+        with={{ blunt: boxed.length, keen: others.length - away.length, away: away.length }}
+      />
       {away.length > 0 && (
         <Scribed
           wide

@@ -35,6 +35,14 @@ export function bladesNeeded(demand: Demand, risk: number): number {
   return spare + 1;
 }
 
+/** The part of the time in which all blades are away and work rests: Erlang's loss formula. */
+export function shareWithout(blades: number, demand: Demand): number {
+  const mean = meanOf(demand);
+  let share = 1;
+  for (let k = 1; k <= blades; k += 1) share = (mean * share) / (k + mean * share);
+  return share;
+}
+
 /** `blunt` wait here, `keen` are here and cut (the one in use among them), `away` are being ground. */
 export interface BladesAt {
   blunt: number;

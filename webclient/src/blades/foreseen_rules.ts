@@ -111,6 +111,22 @@ export const chanceOfLasting = (laws: readonly Law[], soFar: number, more: numbe
 /** The part of fresh edges that still cut after so many pieces. */
 export const partThatLasts = (laws: readonly Law[], pieces: number): number => lasts(laws, 0, pieces);
 
+/** Between which parts that part lies 9 times in 10, over all that the law may be. */
+export function partRange(laws: readonly Law[], pieces: number): [number, number] {
+  const parts = laws
+    .map(({ shape, scale, weight }) => ({ weight, part: Math.exp(-((pieces / scale) ** shape)) }))
+    .sort((a, b) => a.part - b.part);
+  const at = (chance: number): number => {
+    let soFar = 0;
+    for (const { weight, part } of parts) {
+      soFar += weight;
+      if (soFar >= chance) return part;
+    }
+    return 1;
+  };
+  return [at(0.05), at(0.95)];
+}
+
 /** Counts of pieces left; with each of these chances no more than that are. */
 export function quantilesLeft(laws: readonly Law[], soFar: number, chances: readonly number[]): number[] {
   const now = standing(laws, soFar);

@@ -83,9 +83,11 @@ const grinding = (blunt: number, keen: number, one: number | null = 12, box: num
 };
 
 test("both ways of grinding are told with what they cost, and the chance of standing without a blade", () => {
-  expect(grinding(2, 2)).toContain("Send 2 now. 2 one by one cost EUR 24, the box EUR 45.");
+  expect(grinding(2, 2)).toContain("Send 2 now.");
+  expect(grinding(2, 2)).toContain("2 one by one cost EUR 24, the box EUR 45.");
   expect(grinding(2, 2)).toContain("With the 2 blades here you stand without one 9 times in 100");
-  expect(grinding(5, 3)).toContain("Send the box now. 5 one by one cost EUR 60, the box EUR 45.");
+  expect(grinding(5, 3)).toContain("Send the box now.");
+  expect(grinding(5, 3)).toContain("5 one by one cost EUR 60, the box EUR 45.");
   expect(grinding(3, 7)).toContain("Wait for the box: 2 more make it full.");
   expect(grinding(0, 4)).toContain("No blade waits to be ground.");
 });

@@ -38,7 +38,7 @@ const EDGE: EdgeForeseen = {
   change: { day: "2026-12-05", moved: "stays", batch: null },
 };
 
-const edge = (more: Partial<EdgeForeseen>, short = true): string => said(h(ForeseenEdge, { edge: { ...EDGE, ...more }, short }));
+const edge = (more: Partial<EdgeForeseen>, short = false): string => said(h(ForeseenEdge, { edge: { ...EDGE, ...more }, short }));
 
 test("pieces left are told with their range, and the days on which the edge is off", () => {
   expect(edge({})).toContain("About 90 pieces left (40 to 140, 9 times in 10).");
@@ -58,6 +58,12 @@ test("a bow is looked for at the maker's own limit, sooner where edges go off so
   expect(edge({})).toContain("Look for a bow from 158 pieces on");
   expect(edge({ lookAt: 200 })).toContain("Look for a bow at 200 pieces: your own limit.");
   expect(edge({ pieces: 158 })).toContain("look for a bow now");
+});
+
+test("within the set-up it is told in one line, with a bow only when it is time", () => {
+  expect(edge({}, true)).not.toContain("bow");
+  expect(edge({ pieces: 170 }, true)).toContain("look for a bow now");
+  expect(edge({}, true)).toContain("9 times in 10");
 });
 
 test("a blade that lies in the drawer has no day", () => {

@@ -27,24 +27,31 @@ export const untilWhen = (edge: EdgeForeseen): string | null =>
 /** `short`: on a screen that has another question. */
 export function ForeseenEdge(p: { edge: EdgeForeseen; short?: boolean | undefined }) {
   const { edge } = p;
+  const left = <strong>{words.left(edge.left)}</strong>;
+  const from = words.from(edge.ended, edge.wanting);
+  const isTime = edge.pieces >= edge.lookAt;
+  const look = isTime ? words.look_now(edge.pieces) : words.look_at(edge.lookAt, edge.lookAt === edge.limit);
+  if (p.short)
+    return (
+      <p>
+        {left} {isTime && `${look} `}
+        <span class="quiet">{from}</span>
+      </p>
+    );
   const until = untilWhen(edge);
-  const look =
-    edge.pieces >= edge.lookAt
-      ? words.look_now(edge.pieces)
-      : words.look_at(edge.lookAt, edge.lookAt === edge.limit);
-  const change = p.short ? null : changeWords(edge);
+  const change = changeWords(edge);
   return (
     <section class="stack">
       <p role="status">
-        <strong>{words.left(edge.left)}</strong>
+        {left}
         {until && ` ${until}`}
       </p>
       <p>
         {look}
         {change && ` ${change}`}
       </p>
-      <p class="quiet">{words.from(edge.ended, edge.wanting)}</p>
-      {!p.short && <Scribed wide label={words.why} onTake={() => go("evidence", "edge", edge.blade)} />}
+      <p class="quiet">{from}</p>
+      <Scribed wide label={words.why} onTake={() => go("evidence", "edge", edge.blade)} />
     </section>
   );
 }

@@ -7,6 +7,7 @@ import { type Life, partRange, partThatLasts } from "./foreseen_rules";
 import * as words from "./foreseen_words";
 
 const POINTS = 48;
+const HUNDRED = [0, 20, 40, 60, 80, 100];
 
 /** `edge`: null for all edges together. `harder`: lots that wear an edge otherwise than the rest. */
 export function ForeseenEdgeEvidence(p: {
@@ -90,7 +91,7 @@ function Lasting({ life, edge }: { life: Life; edge: EdgeForeseen | null }) {
     <Plot
       name={words.chart}
       x={{ label: words.pieces, from: 0, to }}
-      y={{ label: words.of_hundred, from: 0, to: 100 }}
+      y={{ label: words.of_hundred, from: 0, to: 122, ticks: HUNDRED }}
       marks={marks}
     />
   );

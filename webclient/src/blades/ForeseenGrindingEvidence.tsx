@@ -31,7 +31,7 @@ export function ForeseenGrindingEvidence(p: {
           y={{
             label: words.grinding_y,
             from: 0,
-            to: Math.max(20, Math.ceil((rows[0]?.without ?? 0) * 10) * 10),
+            to: Math.max(20, Math.ceil((rows[0]?.without ?? 0) * 10) * 10 + 10),
           }}
           marks={[
             { is: "level", y: RISK * 100, label: words.five },

@@ -36,6 +36,11 @@ def test_sixes_where_the_maker_says_sixes() -> None:
     assert [group.jar for group in found.groups] == [1, 2, 3, 1]
 
 
+def test_sixes_out_together_at_three_minutes_take_two_jars_by_turns() -> None:
+    found = plan(wish(each=6, out_together=True, jars=2))
+    assert [group.jar for group in found.groups] == [1, 2, 1, 2]
+
+
 def test_few_pieces_go_in_together() -> None:
     assert [group.pieces for group in plan(wish(pieces=5)).groups] == [5]
 
@@ -55,6 +60,8 @@ def compositions(n: int) -> Iterator[tuple[int, ...]]:
 def is_possible(of: Wish, sizes: tuple[int, ...], start: float) -> bool:
     """Whether any whole put-in times do it: every piece ready in time when quick, not too soft when slow."""
     pace, first, choices = of.pace, 0, []
+    if of.out_together and (max(sizes) - 1) * pace.slow_s > of.ready_s + 1e-9:
+        return False
     for size in sizes:
         planned = start + first * pace.usual_s
         times = []
@@ -63,9 +70,10 @@ def is_possible(of: Wish, sizes: tuple[int, ...], start: float) -> bool:
             quick, slow = (1.0, 1.0) if len(sizes) == 1 else (pace.quick_s, pace.slow_s)
             usual = 1.0 if len(sizes) == 1 else pace.usual_s
             in_time = lead * quick / usual >= of.ready_s - 1e-9
-            kept = lead * slow / usual + (size - 1) * pace.slow_s <= of.too_soft_s + 1e-9
+            behind = 0 if of.out_together else size - 1
+            kept = lead * slow / usual + behind * pace.slow_s <= of.too_soft_s + 1e-9
             if in_time and kept:
-                times.append((put_in, planned + (size - 1) * pace.usual_s))
+                times.append((put_in, planned + behind * pace.usual_s))
         choices.append(times)
         first += size
     return any(fits_in_jars(chosen, of.jars) for chosen in itertools.product(*choices))
@@ -83,6 +91,7 @@ small = st.builds(
     too_soft_s=st.integers(6, 14),
     jars=st.integers(1, 3),
     start_s=st.sampled_from([0, 2, 6, 8, 12]),
+    out_together=st.booleans(),
 )
 
 
@@ -113,8 +122,8 @@ def test_groups_of_unlike_sizes_make_nothing_possible_that_is_not(of: Wish) -> N
 
 
 wishes = st.builds(
-    lambda pieces, usual, quick, slow, ready, soft, jars, start, each: Wish(
-        pieces, Pace(usual, usual * quick, usual * slow), ready, ready * soft, jars, start, each
+    lambda pieces, usual, quick, slow, ready, soft, jars, start, each, together: Wish(
+        pieces, Pace(usual, usual * quick, usual * slow), ready, ready * soft, jars, start, each, together
     ),
     st.integers(1, 60),
     st.floats(40, 600),
@@ -125,9 +134,11 @@ wishes = st.builds(
     st.integers(1, 6),
     st.one_of(st.none(), st.floats(0, 50_000)),
     st.one_of(st.none(), st.integers(1, 12)),
+    st.booleans(),
 )
 
 
+@settings(deadline=None)
 @given(wishes)
 def test_no_piece_of_a_plan_is_late_or_over_soaked(of: Wish) -> None:
     found = plan(of)
@@ -137,11 +148,13 @@ def test_no_piece_of_a_plan_is_late_or_over_soaked(of: Wish) -> None:
         alone = len(found.groups) == 1
         quick, slow = (1.0, 1.0) if alone else (pace.quick_s / pace.usual_s, pace.slow_s / pace.usual_s)
         assert lead * quick >= of.ready_s * (1 - 1e-9)
-        assert lead * slow + (group.pieces - 1) * pace.slow_s <= of.too_soft_s * (1 + 1e-6)
+        behind = 0 if of.out_together else group.pieces - 1
+        assert lead * slow + behind * pace.slow_s <= of.too_soft_s * (1 + 1e-6)
         assert group.put_in_s >= -1e-6 * pace.usual_s
     assert sum(group.pieces for group in found.groups) in (0, of.pieces)
 
 
+@settings(deadline=None)
 @given(wishes)
 def test_no_jar_holds_two_groups_at_a_time(of: Wish) -> None:
     for jar, groups in itertools.groupby(
@@ -149,9 +162,11 @@ def test_no_jar_holds_two_groups_at_a_time(of: Wish) -> None:
     ):
         assert 1 <= jar <= of.jars
         for before, after in itertools.pairwise(groups):
-            assert after.put_in_s >= before.last_cut_s - 1e-6
+            emptied = before.first_cut_s if of.out_together else before.last_cut_s
+            assert after.put_in_s >= emptied - 1e-6
 
 
+@settings(deadline=None)
 @given(wishes)
 def test_every_change_that_is_named_makes_it_possible(of: Wish) -> None:
     found = plan(of)

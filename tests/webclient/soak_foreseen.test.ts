@@ -56,12 +56,12 @@ test.each(staggered.plans as unknown as { name: string; wish: Wish; expect: obje
 
 interface Next {
   name: string;
-  asked: { ahead: number; pieces: number; pace: Pace; ready_s: number; too_soft_s: number };
+  asked: { ahead: number; pieces: number; pace: Pace; ready_s: number; too_soft_s: number; out_together?: boolean; starts_in_s?: number };
   expect: { put_in_s: number; kept: boolean };
 }
 
 test.each(staggered.next as Next[])("the next group as the server says: $name", ({ asked, expect: wanted }) => {
-  const found = nextGroupIn(asked.ahead, asked.pieces, asked.pace, asked.ready_s, asked.too_soft_s);
+  const found = nextGroupIn(asked.ahead, asked.pieces, asked.pace, asked.ready_s, asked.too_soft_s, asked.out_together, asked.starts_in_s);
   expect({ put_in_s: Math.round(found.put_in_s), kept: found.kept }).toEqual(wanted);
 });
 
@@ -107,6 +107,7 @@ const wish: fc.Arbitrary<Wish> = fc
     jars: fc.integer({ min: 1, max: 6 }),
     start_s: fc.option(fc.double({ min: 0, max: 50_000, noNaN: true }), { nil: null }),
     each: fc.option(fc.integer({ min: 1, max: 12 }), { nil: null }),
+    out_together: fc.boolean(),
   })
   .map(({ usual_s, quick, slow, soft, ...rest }) => ({
     ...rest,
@@ -126,7 +127,7 @@ test("no piece of a plan is late or over-soaked, whatever the pace within its ra
         const lead = first_cut_s - put_in_s;
         return (
           lead * quick >= of.ready_s * (1 - 1e-9) &&
-          lead * slow + (pieces - 1) * of.pace.slow_s <= of.too_soft_s * (1 + 1e-6) &&
+          lead * slow + (of.out_together ? 0 : pieces - 1) * of.pace.slow_s <= of.too_soft_s * (1 + 1e-6) &&
           put_in_s >= -1e-6 * of.pace.usual_s
         );
       });

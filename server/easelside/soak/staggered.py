@@ -1,10 +1,10 @@
 """With this pace and these jars: when to put in how many, so that none is late or over-soaked?
 
-Pieces lie in the water until the machine takes them, one after the other. A group goes in at the last moment
-at which its first piece is still ready in time if the work goes quicker than usual; it is no larger than
-that its last piece is not too soft if it goes slower. All groups but the last are alike, because a maker
-counts sixes, not a table. Once the real pace shows, `next_group` says anew when the next one goes in. The
-phone plans the same way (webclient/src/soak/foreseen_stagger_rules.ts), held to it by
+Pieces lie in the water until the machine takes them, one after the other; or a whole jar is emptied when the
+first of its pieces is wanted. A group goes in at the last moment at which it is still ready in time if the
+work goes quicker than usual, and none of it is too soft if it goes slower. All groups but the last are
+alike, because a maker counts sixes, not a table. Once the real pace shows, `next_group` says anew when the
+next one goes in. The phone plans the same way (webclient/src/soak/foreseen_stagger_rules.ts), held to it by
 tests/shared_cases/staggered.json.
 """
 
@@ -31,7 +31,9 @@ class Wish:
     """`start_s`: seconds from now until the first piece shall be cut; None: as soon as it is ready.
 
     `ready_s`: in water until ready (with its range: the upper end); `too_soft_s`: until too soft, or until
-    the maker would not leave it longer. `each`: so many at a time; None: as it goes best.
+    the maker would not leave it longer. `each`: so many at a time; None: as it goes best. `out_together`: a
+    jar is emptied at once, and what is not on the machine yet waits in the air; where `each` is None, no
+    longer than it was in the water.
     """
 
     pieces: int
@@ -41,6 +43,7 @@ class Wish:
     jars: int
     start_s: float | None = None
     each: int | None = None
+    out_together: bool = False
 
 
 @dataclass(frozen=True)
@@ -91,25 +94,38 @@ def largest_group(wish: Wish) -> int:
 
 def _fits(wish: Wish, size: int) -> bool:
     """One group alone is cut from when it is ready; later ones wait for a pace that is not known yet."""
-    alone = (wish.too_soft_s - wish.ready_s) / wish.pace.slow_s
-    return size <= (_count(alone) if size >= wish.pieces else _most_of_several(wish))
+    if size < wish.pieces:
+        return size <= _most_of_several(wish)
+    return wish.out_together or size <= _count((wish.too_soft_s - wish.ready_s) / wish.pace.slow_s)
 
 
 def _most_of_several(wish: Wish) -> int:
-    return _count(wish.too_soft_s / wish.pace.slow_s - wish.ready_s / wish.pace.quick_s)
+    spare = wish.too_soft_s / wish.pace.slow_s - wish.ready_s / wish.pace.quick_s
+    return _count(spare) if not wish.out_together else wish.pieces if spare >= -EPSILON else 0
 
 
-def next_group(ahead: int, pieces: int, pace: Pace, ready_s: float, too_soft_s: float) -> tuple[float, bool]:
-    """Seconds from now at which the next `pieces` go in, `ahead` of them being cut or wetted before them.
+def next_group(
+    ahead: int,
+    pieces: int,
+    pace: Pace,
+    ready_s: float,
+    too_soft_s: float,
+    out_together: bool = False,
+    starts_in_s: float = 0.0,
+) -> tuple[float, bool]:
+    """Seconds from now at which the next `pieces` go in, where `ahead` others are cut before them.
 
-    0 or less: now. The second says whether their last piece stays short of too soft by then.
+    `starts_in_s`: until the machine goes on with those. 0: now. The second tells whether none of them is too
+    soft by the time it comes out.
     """
-    put_in = max(0.0, ahead * pace.quick_s - ready_s)
-    return put_in, (ahead + pieces - 1) * pace.slow_s - put_in <= too_soft_s + EPSILON
+    put_in = max(0.0, starts_in_s + ahead * pace.quick_s - ready_s)
+    until_out = ahead if out_together else ahead + pieces - 1
+    return put_in, starts_in_s + until_out * pace.slow_s - put_in <= too_soft_s + EPSILON
 
 
 def _groups(wish: Wish) -> tuple[Group, ...]:
-    sizes = range(1, wish.pieces + 1) if wish.each is None else [min(wish.each, wish.pieces)]
+    most = _count(wish.ready_s / wish.pace.slow_s) if wish.out_together else wish.pieces
+    sizes = range(1, min(most, wish.pieces) + 1) if wish.each is None else [min(wish.each, wish.pieces)]
     fitting = (size for size in sizes if _fits(wish, size))
     fewest_first = sorted(fitting, key=lambda size: (-(-wish.pieces // size), size))
     return next((groups for size in fewest_first if (groups := _of_size(wish, size))), ())
@@ -130,7 +146,7 @@ def _of_size(wish: Wish, size: int) -> tuple[Group, ...]:
         jar = next((j for j, until in enumerate(free) if until <= put_in + EPSILON * usual), None)
         if jar is None:
             return ()
-        free[jar] = last_cut
+        free[jar] = start + first * usual if wish.out_together else last_cut
         groups.append(Group(put_in, pieces, jar + 1, start + first * usual, last_cut))
     return tuple(groups)
 

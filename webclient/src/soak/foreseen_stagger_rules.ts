@@ -19,6 +19,11 @@ export interface Wish {
   jars: number;
   start_s?: number | null;
   each?: number | null;
+  /**
+   * a jar is emptied at once, when the first of it is wanted; what is not on the machine yet waits in the air:
+   * without `each`, no longer than it was in the water
+   */
+  out_together?: boolean;
 }
 
 export interface Group {
@@ -51,22 +56,29 @@ export function every_s(groups: readonly Group[]): number | null {
   return first && second ? second.put_in_s - first.put_in_s : null;
 }
 
-/** When the next `pieces` go in, `ahead` of them being cut or wetted before; `kept`: none of them too soft by then. */
+/**
+ * When the next `pieces` go in, where `ahead` others are cut before them and the machine goes on in `starts_in_s`;
+ * `kept`: none of them too soft by the time it comes out.
+ */
 export function nextGroupIn(
   ahead: number,
   pieces: number,
   pace: Pace,
   ready_s: number,
   too_soft_s: number,
+  out_together = false,
+  starts_in_s = 0,
 ): { put_in_s: number; kept: boolean } {
-  const put_in_s = Math.max(0, ahead * pace.quick_s - ready_s);
-  return { put_in_s, kept: (ahead + pieces - 1) * pace.slow_s - put_in_s <= too_soft_s + HAIR };
+  const put_in_s = Math.max(0, starts_in_s + ahead * pace.quick_s - ready_s);
+  const untilOut = out_together ? ahead : ahead + pieces - 1;
+  return { put_in_s, kept: starts_in_s + untilOut * pace.slow_s - put_in_s <= too_soft_s + HAIR };
 }
 
 function groupsOf(wish: Wish): Group[] {
+  const most = wish.out_together ? Math.floor(wish.ready_s / wish.pace.slow_s + HAIR) + 1 : wish.pieces;
   const sizes =
     wish.each == null
-      ? Array.from({ length: wish.pieces }, (_, i) => i + 1)
+      ? Array.from({ length: Math.min(most, wish.pieces) }, (_, i) => i + 1)
       : [Math.min(wish.each, wish.pieces)];
   const rows = (size: number): number => Math.ceil(wish.pieces / size);
   const fewestFirst = sizes.filter((size) => fits(wish, size)).sort((a, b) => rows(a) - rows(b) || a - b);
@@ -79,12 +91,12 @@ function groupsOf(wish: Wish): Group[] {
 
 /** One group alone is cut from when it is ready; later ones wait for a pace that is not known yet. */
 function fits(wish: Wish, size: number): boolean {
-  const { pace, ready_s, too_soft_s } = wish;
-  const last =
-    size >= wish.pieces
-      ? (too_soft_s - ready_s) / pace.slow_s
-      : too_soft_s / pace.slow_s - ready_s / pace.quick_s;
-  return last >= -HAIR && size <= Math.floor(last + HAIR) + 1;
+  const { pace, ready_s, too_soft_s, out_together } = wish;
+  const isAlone = size >= wish.pieces;
+  const spare = isAlone
+    ? (too_soft_s - ready_s) / pace.slow_s
+    : too_soft_s / pace.slow_s - ready_s / pace.quick_s;
+  return spare >= -HAIR && (out_together === true || size <= Math.floor(spare + HAIR) + 1);
 }
 
 function ofSize(wish: Wish, size: number): Group[] | null {
@@ -102,7 +114,7 @@ function ofSize(wish: Wish, size: number): Group[] | null {
     const jar = free.findIndex((until) => until <= put_in_s + hair);
     if (jar < 0) return null;
     const last_cut_s = start + (first + each - 1) * pace.usual_s;
-    free[jar] = last_cut_s;
+    free[jar] = wish.out_together ? first_cut_s : last_cut_s;
     groups.push({ put_in_s, pieces: each, jar: jar + 1, first_cut_s, last_cut_s });
   }
   return groups;

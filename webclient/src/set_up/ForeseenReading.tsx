@@ -6,7 +6,7 @@ import { MM_PER_INCH } from "../language/rules";
 import { usePedal } from "../wet_hands/pedal";
 import { Choice, Page, Scribed, Stepper } from "../workshop";
 import { ScrewAdvice, screwNow } from "./ForeseenScrew";
-import { asTyped_mm, POINTS, type Point } from "./foreseen_rules";
+import { asTyped_mm, POINTS, type Point, STARTING_MM } from "./foreseen_rules";
 import { type Measured, takeBackReading, wantThickness, writeReading } from "./foreseen_state";
 import * as words from "./foreseen_words";
 import type { Machine } from "./model";
@@ -99,9 +99,6 @@ export function ForeseenReading(p: {
     </Page>
   );
 }
-
-/** What stands in the stepper before anything is said: the middle of what is usual for bassoon. Common practice, no source. */
-export const STARTING_MM: Readonly<Record<Point, number>> = { middle: 0.4, shoulder: 0.95 };
 
 function Keys(p: { typed: string; sign: string; onType: (typed: string) => void }) {
   const put = (key: string): void => {

@@ -7,6 +7,9 @@ import type { Sense, Setting } from "./model";
 export type Point = "middle" | "shoulder";
 export const POINTS: readonly Point[] = ["middle", "shoulder"];
 
+/** What pieces should measure, before the maker says it; usual for bassoon. Common practice, no source. */
+export const STARTING_MM: Readonly<Record<Point, number>> = { middle: 0.4, shoulder: 0.95 };
+
 /** One thickness of one piece. */
 export interface Reading {
   id: string;
@@ -92,7 +95,8 @@ export function effectOf(body: Values | undefined): ScrewEffect {
 
 export const AGREEING = 3;
 const MOST = 6;
-const SMALLEST_MM = 0.01;
+/** What a dial gauge shows: less is not turned for. */
+export const SMALLEST_MM = 0.01;
 const LEVEL_Z = 1.6448536269514722;
 
 /** How much too thick the last pieces are, its standard error, and how many they are; null below three. */

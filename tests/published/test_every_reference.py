@@ -37,12 +37,9 @@ def written(path: str) -> str:
 @cache
 def names_of_tests(path: str) -> set[str]:
     if path.endswith(".py"):
-        return {node.name for node in ast.parse((ROOT / path).read_text("utf-8")).body if _is_test(node)}
+        body = ast.parse((ROOT / path).read_text("utf-8")).body
+        return {node.name for node in body if isinstance(node, ast.FunctionDef) and "test_" in node.name}
     return set(re.findall(r'\b(?:test|it)\("([^"]+)"', written(path)))
-
-
-def _is_test(node: ast.stmt) -> bool:
-    return isinstance(node, ast.FunctionDef) and node.name.startswith("test_")
 
 
 def names_it(path: str, told: Reference) -> bool:

@@ -1,7 +1,8 @@
 import { expect, test } from "vitest";
 import { advice, bladesNeeded, chanceWithout } from "src/blades/foreseen_grinding_rules";
-import { chanceOfLasting, type Law, leftNow, quantilesLeft, readEdge, readLife } from "src/blades/foreseen_rules";
+import { chanceOfLasting, type Law, LEVELS, leftNow, PARTS, quantilesLeft, readEdge, readLife } from "src/blades/foreseen_rules";
 import { changeDay, daysFrom, daysUntilOneOf, nextDueDays, outlook, readPace } from "src/care/foreseen_rules";
+import { whereReached } from "src/workshop/foreseen_rules";
 import days from "../shared_cases/due_days.json";
 import edges from "../shared_cases/edge_life.json";
 
@@ -85,15 +86,26 @@ test("a range of days is told outwards, on the workshop's calendar", () => {
   expect(daysFrom("2026-11-25", [1.9, 4.5, 9.1])).toEqual({ lower: "2026-11-26", middle: "2026-11-30", upper: "2026-12-05" });
 });
 
-test("an edge's pieces and its day are worked out within a millisecond", () => {
-  const laws = lawsOf("many edges");
+test("an edge's pieces and its days are worked out within a millisecond", () => {
+  const life = readLife({ nodes: edges.laws["many edges"] });
+  const edge = readEdge({ pieces: 100, life: 1, worn: 100 });
   const pace = paceOf("batches");
-  if (!pace) throw new Error("pace");
-  const once = (): void => {
-    quantilesLeft(laws, 120, [0.05, 0.5, 0.95]);
-  };
-  for (let k = 0; k < 50; k += 1) once();
-  const from = performance.now();
-  for (let k = 0; k < 200; k += 1) once();
-  expect((performance.now() - from) / 200).toBeLessThan(1);
+  if (!life || !edge || !pace) throw new Error("read");
+  const batches = Array.from({ length: 12 }, (): number => {
+    const from = performance.now();
+    for (let k = 0; k < 50; k += 1) {
+      leftNow(life, edge, 120 + k, 1, LEVELS);
+      daysUntilOneOf(leftNow(life, edge, 120 + k, 1, PARTS), pace, LEVELS);
+    }
+    return (performance.now() - from) / 50;
+  });
+  expect(Math.min(...batches)).toBeLessThan(1);
+});
+
+test("where a chance reaches a level is found on flat and on steep ones, and from the start where it begins there", () => {
+  expect(whereReached((x) => 1 - Math.exp(-x), 0.5, 100)).toBeCloseTo(Math.LN2, 6);
+  expect(whereReached((x) => 1 - Math.exp(-x), 0.999, 0.001)).toBeCloseTo(-Math.log(0.001), 3);
+  expect(whereReached((x) => 1 / (1 + Math.exp(300 - x)), 0.9, 10)).toBeCloseTo(300 + Math.log(9), 5);
+  expect(whereReached((x) => (x < 5 ? 0 : 1), 0.5, 3)).toBeCloseTo(5, 3);
+  expect(whereReached(() => 1, 0.5, 3)).toBe(0);
 });

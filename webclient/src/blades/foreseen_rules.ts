@@ -1,6 +1,7 @@
 // How many pieces are left in an edge, by what the server fitted, and which blades go to be ground now?
 
 import type { Value, Values } from "../logbook/model";
+import { whereReached } from "../workshop/foreseen_rules";
 
 /** A Weibull law that may be the true one, and how much speaks for it. `scale` in pieces. */
 export interface Law {
@@ -129,18 +130,15 @@ export function partRange(laws: readonly Law[], pieces: number): [number, number
 
 /** Counts of pieces left; with each of these chances no more than that are. */
 export function quantilesLeft(laws: readonly Law[], soFar: number, chances: readonly number[]): number[] {
-  const now = standing(laws, soFar);
-  return chances.map((chance) => {
-    let high = Math.max(...now.map(({ scale }) => scale));
-    for (let k = 0; k < 60 && lasts(now, soFar, high) > 1 - chance; k += 1) high *= 2;
-    let low = 0;
-    for (let k = 0; k < 34; k += 1) {
-      const middle = (low + high) / 2;
-      if (lasts(now, soFar, middle) > 1 - chance) low = middle;
-      else high = middle;
-    }
-    return (low + high) / 2;
-  });
+  const now = standing(laws, soFar).map((law) => ({ ...law, spent: (soFar / law.scale) ** law.shape }));
+  const isOff = (more: number): number => {
+    let lasting = 0;
+    for (const { shape, scale, weight, spent } of now)
+      lasting += weight * Math.exp(spent - ((soFar + more) / scale) ** shape);
+    return 1 - lasting;
+  };
+  const about = Math.max(...now.map(({ scale }) => scale)) / 2;
+  return chances.map((chance) => whereReached(isOff, chance, about));
 }
 
 export const LEVELS = [0.05, 0.5, 0.95] as const;

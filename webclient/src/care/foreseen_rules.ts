@@ -2,6 +2,7 @@
 
 import { addDays } from "../language/rules";
 import type { Value } from "../logbook/model";
+import { whereReached } from "../workshop/foreseen_rules";
 
 /** `events` came in `exposure_days`; `per_event` pieces count as one, for they come by the batch. */
 export interface Pace {
@@ -66,21 +67,6 @@ export function incompleteBeta(a: number, b: number): (x: number) => number {
   };
 }
 
-/** Days until it is likely enough: where a chance that grows with the days reaches each of the levels. */
-function reached(chanceBy: (days: number) => number, about: number, levels: readonly number[]): number[] {
-  return levels.map((level) => {
-    let low = 0;
-    let high = about;
-    for (let k = 0; k < 200 && chanceBy(high) < level; k += 1) [low, high] = [high, 2 * high];
-    for (let k = 0; k < 34; k += 1) {
-      const middle = (low + high) / 2;
-      if (chanceBy(middle) < level) low = middle;
-      else high = middle;
-    }
-    return (low + high) / 2;
-  });
-}
-
 /** Days until `remaining` more events, not later with each of the levels: gamma-Poisson. */
 export function nextDueDays(
   events: number,
@@ -90,7 +76,9 @@ export function nextDueDays(
 ): number[] {
   if (remaining <= 0) return levels.map(() => 0);
   const beta = incompleteBeta(remaining, events);
-  return reached((days) => beta(days / (days + exposure_days)), exposure_days, levels);
+  return levels.map((level) =>
+    whereReached((days) => beta(days / (days + exposure_days)), level, exposure_days),
+  );
 }
 
 export const daysUntil = (pace: Pace, pieces: number, levels: readonly number[]): number[] =>
@@ -103,7 +91,7 @@ export function daysUntilOneOf(counts: readonly number[], pace: Pace, levels: re
   );
   const overBy = (days: number): number =>
     betas.reduce((sum, beta) => sum + beta(days / (days + pace.exposure_days)), 0) / betas.length;
-  return reached(overBy, pace.exposure_days, levels);
+  return levels.map((level) => whereReached(overBy, level, pace.exposure_days));
 }
 
 /** `left` more of something that comes at a pace; null where no pace is known. */

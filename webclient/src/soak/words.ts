@@ -76,10 +76,10 @@ export const staggered = (pieces: number) => `${number(pieces)}, staggered`;
 export const stagger_line = (each: number, every_min: number) =>
   `as last time: ${number(each)} now, then ${number(each)} every ${minutes(every_min)}`;
 export const from_to = (from: number, to: number) => `${clockTime(from)} to ${clockTime(to)}`;
-/** A label without a space may break after each of these. */
-const LONG = /\S{8}/g;
 export const of_lot = (pieces: number | null, lot: string | null) =>
-  `${pieces === null ? "Cane" : number(pieces)}${lot === null ? (pieces === null ? "" : plural(pieces, { one: " piece", other: " pieces" })) : ` of lot ${lot.replace(LONG, "$&\u200b")}`}`;
+  `${pieces === null ? "Cane" : number(pieces)}${lot === null ? (pieces === null ? "" : plural(pieces, { one: " piece", other: " pieces" })) : ` of lot ${lot}`}`;
+/** A label without a space may break here and there. */
+export const breakable = (label: string) => label.replace(/\S{8}/g, "$&\u200b");
 export const other_number = "another number";
 export const pieces = "pieces";
 export const of_what = (lot: string | null) => (lot === null ? "pieces" : `of lot ${lot}`);

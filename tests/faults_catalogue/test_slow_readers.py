@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from easelside.web import patience
+from easelside.web import pace, patience
 from easelside.web.patience import PatientServer
 from tests.faults_catalogue.phones_door import HOST
 
@@ -101,22 +101,22 @@ def test_an_answer_that_trickles_away_gives_its_thread_back(
     server: PatientServer, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """A timeout for each write alone would start anew with every byte taken."""
-    monkeypatch.setattr(patience, "ANSWER_S", 1.0)
-    monkeypatch.setattr(patience, "ANSWER_PACE", MUCH)
+    monkeypatch.setattr(pace, "ANSWER_S", 1.0)
+    monkeypatch.setattr(pace, "ANSWER_PACE", MUCH)
     assert thread_held_s(server, 15) < 5
 
 
 def test_the_control_without_a_pace_it_keeps_it(
     server: PatientServer, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(patience, "ANSWER_S", NEVER)
+    monkeypatch.setattr(pace, "ANSWER_S", NEVER)
     assert thread_held_s(server, 7) >= 7
 
 
 def test_a_slow_phone_that_keeps_the_pace_gets_all_of_it(
     server: PatientServer, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(patience, "ANSWER_S", 0.5)
+    monkeypatch.setattr(pace, "ANSWER_S", 0.5)
     with ExitStack() as stack:
         line, taken = asked(server, stack, "/some"), 0
         while taken < 1_000_000:

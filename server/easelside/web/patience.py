@@ -14,23 +14,17 @@ from contextlib import suppress
 from typing import Any
 
 from cheroot.connections import ConnectionManager
-from cheroot.makefile import StreamReader
 from cheroot.server import HTTPConnection, HTTPRequest
 from cheroot.wsgi import Server
 
+from easelside.web.pace import HEAD_S, IDLE_S, Elapsed, Held, PatientEnd, Reader, Writer
 from easelside.web.tls import HANDSHAKE, QuietSocket
 
 log = logging.getLogger("easelside.web")
 
-HEAD_S = 10.0  # from the first byte to the end of the headers, a handshake included
-BODY_S = 30.0  # for a body of at most 4 MiB
-ANSWER_S = 10.0  # of waiting for a client to take in what it asked for ...
-ANSWER_PACE = 20_000  # ... and a second more for each so many bytes that it took
 WHEN_FULL_S = 1.0  # while every thread is taken
 FULL_PACE = 400_000
-SLICE = 64 * 1024
 UNSENT = 128 * 1024  # what our system keeps for a client: else megabytes for each that reads nothing
-IDLE_S = 10.0
 MOST_OPEN = 300  # connections that wait; a system gives a process some 1,024 files for all its doors
 BURST = 100  # more than that many above it are turned away at once
 WAITING = 64
@@ -38,98 +32,24 @@ LONGEST_HEAD = 32 * 1024
 CUT_S = 2.0
 STOP_S = 5
 
-Elapsed = Callable[[], float]
 ForPlainHttp = Callable[[str], bytes]
-
-
-class _Patient(socket.SocketIO):
-    """The raw end of a connection: a read fails once `until` has passed, however the bytes trickle in."""
-
-    def __init__(self, sock: socket.socket, elapsed: Elapsed) -> None:
-        super().__init__(sock, "rb")
-        self._line, self._elapsed = sock, elapsed
-        self.began = elapsed()
-        self.until = self.began + HEAD_S
-        self.waits = False
-
-    def begin(self) -> None:
-        self.began = self._elapsed()
-        self.until = self.began + HEAD_S
-
-    def expect_body(self) -> None:
-        self.until = self._elapsed() + BODY_S
-
-    def readinto(self, buffer: Any) -> int | None:
-        left = self.until - self._elapsed()
-        if left <= 0:
-            raise TimeoutError("timed out")  # cheroot knows it by these words
-        self._line.settimeout(min(left, IDLE_S))
-        self.waits = True
-        try:
-            return super().readinto(buffer)
-        finally:
-            self.waits = False
-            self._line.settimeout(IDLE_S)
-
-
-class _Writer:
-    """The other end of it: counts how long the client lets us wait, however it trickles away."""
-
-    def __init__(self, sock: socket.socket, elapsed: Elapsed) -> None:
-        self._line, self._elapsed = sock, elapsed
-        self._taken, self._waited_s = 0, 0.0
-        self._waits_since: float | None = None
-        self.bytes_written = 0
-
-    def begin(self) -> None:
-        self._taken, self._waited_s = 0, 0.0
-
-    def too_long_s(self, patience_s: float, pace: float) -> float:
-        """By how much it has let us wait longer than that; negative: so much is left."""
-        since = self._waits_since
-        waited_s = self._waited_s + (0.0 if since is None else self._elapsed() - since)
-        return waited_s - patience_s - self._taken / pace
-
-    def write(self, data: bytes) -> int:
-        rest = memoryview(data)
-        while rest:
-            rest = rest[self._send_some(rest[:SLICE]) :]
-        return len(data)
-
-    def _send_some(self, some: memoryview) -> int:
-        left_s = -self.too_long_s(ANSWER_S, ANSWER_PACE)
-        if left_s <= 0:
-            raise TimeoutError("timed out")
-        if left_s < IDLE_S:
-            self._line.settimeout(left_s)
-        self._waits_since = began = self._elapsed()
-        try:
-            sent = self._line.send(some)
-        finally:
-            self._waits_since = None
-            self._waited_s += self._elapsed() - began
-            if left_s < IDLE_S:
-                self._line.settimeout(IDLE_S)
-        self._taken += sent
-        self.bytes_written += sent
-        return sent
-
-
-class _Reader(StreamReader):  # type: ignore[misc]
-    def __init__(self, raw: _Patient, bufsize: int) -> None:
-        super(StreamReader, self).__init__(raw, bufsize)  # cheroot's own makes a raw end that waits for ever
-        self.bytes_read = 0
-        self._pending = getattr(raw._line, "pending", lambda: 0)
-
-    def has_data(self) -> bool:
-        """Also what TLS has unpacked already, of which the socket itself knows nothing more."""
-        return bool(super().has_data() or self._pending())
 
 
 class Request(HTTPRequest):  # type: ignore[misc]
     def parse_request(self) -> None:
         super().parse_request()
         self.conn.raw.expect_body()
+
+    def send_headers(self) -> None:
+        writer, self.conn.wfile = self.conn.wfile, Held(self.conn.wfile)
+        try:
+            super().send_headers()
+        finally:
+            self.conn.wfile = writer
+
+    def respond(self) -> None:
+        super().respond()
+        self.conn.wfile.flush()
 
 
 class Visit(HTTPConnection):  # type: ignore[misc]
@@ -140,9 +60,9 @@ class Visit(HTTPConnection):  # type: ignore[misc]
     def __init__(self, server: "PatientServer", sock: socket.socket, makefile: Any) -> None:
         super().__init__(server, sock, makefile)
         sock.setsockopt(socket.SOL_SOCKET, socket.SO_SNDBUF, UNSENT)
-        self.raw = _Patient(sock, server.elapsed)
-        self.rfile = _Reader(self.raw, self.rbufsize)
-        self.wfile = _Writer(sock, server.elapsed)
+        self.raw = PatientEnd(sock, server.elapsed)
+        self.rfile = Reader(self.raw, self.rbufsize)
+        self.wfile = Writer(sock, server.elapsed)
         self.spoke = False
         self.served = 0
 

@@ -30,19 +30,24 @@ HABITS = {
     "room": "soak_cold_s",
 }
 
-Seen = tuple[str | None, str, SoakMark]  # lot, water, what was found
+Seen = tuple[str, SoakMark]  # water, what was found
 
 
 def slips(past: Past) -> Iterator[Slip]:
     workshop = next((fact.fields for fact in past.of("workshop")), {})
-    seen = list(_seen(past))
-    lots = sorted({lot for lot, _, _ in seen if lot is not None})
-    for subject in (None, *lots):
-        yield _slip(subject or ALL, [one for one in seen if subject in (None, one[0])], workshop)
+    of_lot: dict[str, list[Seen]] = {ALL: []}
+    for lot, water, mark in _seen(past):
+        of_lot[ALL].append((water, mark))
+        if lot is not None:
+            of_lot.setdefault(lot, []).append((water, mark))
+    for subject in sorted(of_lot):
+        yield _slip(subject, of_lot[subject], workshop)
 
 
-def _seen(past: Past) -> Iterator[Seen]:
+def _seen(past: Past) -> Iterator[tuple[str | None, str, SoakMark]]:
     for fact in past.of("soak"):
+        if fact.fields.get("mark") is None and fact.fields.get("weight_after_g") is None:
+            continue
         soak = read_soak(fact.id, fact.fields)
         if soak.purpose not in (None, "profile"):
             continue
@@ -78,10 +83,10 @@ def _mark(soak: Soak, thickness_mm: float | None) -> SoakMark | None:
 
 
 def _slip(subject: str, seen: list[Seen], workshop: Fields) -> Slip:
-    waters = Counter(water for _, water, _ in seen)
+    waters = Counter(water for water, _ in seen)
     usual = waters.most_common(1)[0][0] if waters else "warm"
     habit = number(workshop, HABITS.get(usual, "soak_warm_s"))
-    alike = Counter(mark for _, _, mark in seen)
+    alike = Counter(mark for _, mark in seen)
     marks = tuple(
         _times(mark, count) for mark, count in sorted(alike.items(), key=lambda item: item[0].soak_s)
     )

@@ -8,6 +8,7 @@ in posterior_fit.py.
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
@@ -77,12 +78,14 @@ def fit_ready_time(marks: Iterable[object], practice_ready_s: float | None = Non
     start_s = practice_ready_s or practice_s(poured, thick)
     at_c = _mean_c(start_s if not found else _middle([m.soak_s for m in found]), poured, room)
 
+    @cache
     def effective(step: float) -> tuple[Real, float]:
         kj_mol = energy_at(step)
         practice = math.log(effective_s(start_s, poured, room, at_c, kj_mol))
         return log_effective(found, at_c, kj_mol, thick), practice
 
-    tells_energy = len(found) > 1 and float(np.ptp(effective(1.0)[0] - effective(-1.0)[0])) > TELLING
+    waters = len({round(m.temperature_c) for m in found})
+    tells_energy = waters > 1 and float(np.ptp(effective(1.0)[0] - effective(-1.0)[0])) > TELLING
     post = Posterior(found, effective, tells_energy, ready_by_weight(found, effective(0.0)[0].tolist()))
     energy = energy_at(post.energy_step)
 

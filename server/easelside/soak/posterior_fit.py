@@ -24,7 +24,7 @@ SLIP_OF_THUMB = 0.02
 
 LEVEL = 0.9
 CLEARLY_BETTER = 0.05  # chance of good
-COARSE, FINE = (7, 25, 5, 5), (7, 61, 5, 5)  # energies, middles, spreads, windows
+COARSE, FINE = (7, 19, 5, 5), (7, 49, 5, 5)  # energies, middles, spreads, windows
 
 
 class Posterior:
@@ -67,7 +67,7 @@ class Posterior:
         self._flat = flat[kept] / flat[kept].sum()
         self._m, self._s, self._w = self.middles[m], spreads[s], windows[w]
         side = 3 * float(self._s.max())
-        self._v = np.linspace(float(self._m.min()) - side, float((self._m + self._w).max()) + side, 101)
+        self._v = np.linspace(float(self._m.min()) - side, float((self._m + self._w).max()) + side, 81)
         self._is_ready = self._chance(self._m)
         self._is_soft = self._chance(self._m + self._w)
 

@@ -35,7 +35,7 @@ const toldOfSoak = (soak: Soak): Told | null =>
   soak.purpose === "profile" ? toldFor(soak.lot, soak.water, soak.water_c ?? PRESET_C[soak.water]) : null;
 
 /** "Second six: ready 14:10 to 14:25, 9 times in 10; best about 14:16." */
-function line(one: Standing, { foreseen: found, isTriedEarly }: Told): string {
+export function line(one: Standing, { foreseen: found, isTriedEarly }: Told): string {
   const at = (time_s: number): number => one.put_in + time_s * 1000;
   return words.ofOne(one.name, [
     isTriedEarly ? words.between(at(found.lower_s), at(found.upper_s)) : words.by(at(found.upper_s)),

@@ -33,6 +33,7 @@ CUT_S = 2.0
 STOP_S = 5
 
 ForPlainHttp = Callable[[str], bytes]
+Admits = Callable[[str], bool]
 
 
 class Request(HTTPRequest):  # type: ignore[misc]
@@ -146,8 +147,12 @@ class PatientServer(Server):  # type: ignore[misc]
         longest_body: int,
         most_open: int = MOST_OPEN,
         for_plain_http: ForPlainHttp | None = None,
+        admits: Admits | None = None,
     ) -> None:
-        """`for_plain_http`: a whole answer for whoever speaks plain HTTP to this address of ours, not TLS."""
+        """`for_plain_http`: a whole answer for whoever speaks plain HTTP to this address of ours, not TLS.
+
+        `admits`: whether anything at all is heard from that address; None: from every one.
+        """
         super().__init__(
             at,
             app,
@@ -159,6 +164,7 @@ class PatientServer(Server):  # type: ignore[misc]
         self.elapsed = elapsed
         self.most_open = self.keep_alive_conn_limit = most_open
         self.for_plain_http = for_plain_http
+        self.admits = admits
         self.max_request_header_size = LONGEST_HEAD
         self.max_request_body_size = longest_body
 
@@ -173,7 +179,8 @@ class PatientServer(Server):  # type: ignore[misc]
             super().process_conn(conn)
             return
         conn.spoke = True
-        if self._connections.is_full():
+        is_stranger = self.admits is not None and not self.admits(conn.remote_addr or "")
+        if is_stranger or self._connections.is_full():
             conn.close()
         else:
             self._connections.put(conn)

@@ -2,14 +2,21 @@
 
 from collections.abc import Sequence
 from datetime import UTC, datetime, timedelta
+from typing import Any
 
 import pytest
 
+from easelside.clock import FakeClock
 from easelside.forecast.counting import Fact
 from easelside.forecast.past import Past
 from easelside.forecast.screw_slips import slips
 from easelside.forecast.slip import Slip
+from easelside.logbook.book import Logbook
+from easelside.set_up.model import read_reading
+from easelside.set_up.rules import pitch_mm
+from easelside.set_up.screw import ScrewEffect, clockwise_degrees, move_for
 from easelside.units import write_instant
+from seed_demo.load import load
 
 NOW = datetime(2026, 11, 25, 14, 0, tzinfo=UTC)
 MACHINE = Fact(
@@ -159,3 +166,26 @@ def test_a_thread_that_cannot_be_read_leaves_the_screw_as_it_is_thought_to_be() 
 def test_with_nothing_measured_and_nothing_moved_nothing_is_told() -> None:
     assert told([MACHINE, setting(1, 2.0)]) == {}
     assert told([]) == {}
+
+
+def test_in_the_demo_the_middle_stop_goes_down_by_twenty_degrees(
+    tmp_path_factory: pytest.TempPathFactory,
+) -> None:
+    with Logbook.open(tmp_path_factory.mktemp("demo"), FakeClock(NOW), durable=False) as book:
+        load(book, NOW)
+        with book.view() as view:
+            past = Past.read(view, NOW)
+    machine = next(fact for fact in past.of("machine") if fact.fields["name"] == "Window machine")
+    body = next(slip.body for slip in slips(past) if slip.subject == f"{machine.id}/middle")
+    values: Any = body
+    effect = ScrewEffect(
+        *values["effect"], tuple(values["covariance"]), values["repeats_mm"], values["piece_mm"]
+    )
+    assert body["moves"] == 6
+    assert effect.effect == pytest.approx(0.8, abs=0.16)  # what the story's screw does, and its range
+    readings = [read_reading(fact.fields) for fact in past.of("reading")]
+    evening = [r.value_mm for r in readings if r and NOW - r.at < timedelta(2)]
+    move = move_for(evening, float(str(machine.fields["middle_wanted_mm"])), effect, False)
+    assert move is not None and move.pieces == 4
+    degrees = clockwise_degrees(move.raise_mm, pitch_mm("M3"), "clockwise")
+    assert round(degrees / 5) * 5 == 20

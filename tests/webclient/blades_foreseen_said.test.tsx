@@ -32,6 +32,7 @@ const EDGE: EdgeForeseen = {
   ended: 10,
   cutting: 3,
   wanting: 0,
+  apart: null,
   today: "2026-11-25",
   fitted: true,
   ends: { lower: "2026-12-03", middle: "2026-12-05", upper: "2026-12-08" },
@@ -52,6 +53,10 @@ test("few are told one by one, many by the ten, never a narrower range", () => {
 
 test("before the maker's own edges speak, it says whose word it is and how many are wanting", () => {
   expect(edge({ ended: 0, wanting: 4 })).toContain("By common practice; 4 more edges and I can say.");
+});
+
+test("a blade of another steel rests on its own edges", () => {
+  expect(edge({ ended: 4, apart: "blade" })).toContain("From 4 edges of this blade, which last otherwise than the others here.");
 });
 
 test("a bow is looked for at the maker's own limit, sooner where edges go off sooner, or now", () => {

@@ -34,14 +34,14 @@ const planned = (machine: string | null): { day: string; label: string }[] =>
 
 /** Null where the server has said nothing of this blade, or its edge is used up. */
 function edgeNow(blade: string): EdgeForeseen | null {
-  const life = lifeNow();
   const said = readEdge(slip("edge", blade)?.body);
+  const life = said?.law ?? lifeNow();
   const stands = timeline.value.blades.get(blade);
   if (life === null || said === null || stands === undefined || stands.place === "away") return null;
   // Ground since the slip was made: a fresh edge, of which only the law is known.
   const edge = said.life === stands.life ? said : { ...said, pieces: 0, worn: 0 };
   const pieces = piecesOn(blade);
-  const factor = life.factors.get(lotAtBench(stands.machine) ?? "") ?? 1;
+  const factor = lifeNow()?.factors.get(lotAtBench(stands.machine) ?? "") ?? 1;
   const pace = stands.machine === null ? null : readPace(edge.pace);
   const days =
     pace && daysFrom(today.value, daysUntilOneOf(leftNow(life, edge, pieces, factor, PARTS), pace, LEVELS));
@@ -64,6 +64,7 @@ function edgeNow(blade: string): EdgeForeseen | null {
     ended: life.ended,
     cutting: life.cutting,
     wanting: life.wanting,
+    apart: edge.apart,
     today: today.value,
     fitted: stands.machine !== null,
     ends: days,
@@ -166,9 +167,10 @@ export function DueHere(p: { task: string; roughly: string | null; line?: boolea
 
 /** `subject`: a blade, or "all". */
 export function EdgeEvidence(p: { subject: string }) {
-  const life = lifeNow();
-  if (life === null) return <NoEvidence />;
-  const harder = [...life.factors].flatMap(([lot, factor]) => {
+  const all = lifeNow();
+  const life = readEdge(slip("edge", p.subject)?.body)?.law ?? all;
+  if (life === null || all === null) return <NoEvidence />;
+  const harder = [...all.factors].flatMap(([lot, factor]) => {
     const label = text(logbook.row("lot", lot), "label");
     return label !== null && Math.abs(factor - 1) >= 0.1 ? [{ label, factor }] : [];
   });

@@ -14,6 +14,7 @@ export interface EdgeForeseen {
   ended: number;
   cutting: number;
   wanting: number;
+  apart: "blade" | "machine" | null;
   today: string;
   /** In a machine: the days on which it is off, or none where nothing was cut for long. */
   fitted: boolean;
@@ -28,7 +29,7 @@ export const untilWhen = (edge: EdgeForeseen): string | null =>
 export function ForeseenEdge(p: { edge: EdgeForeseen; short?: boolean | undefined }) {
   const { edge } = p;
   const left = <strong>{words.left(edge.left)}</strong>;
-  const from = words.from(edge.ended, edge.wanting);
+  const from = words.from(edge.ended, edge.wanting, edge.apart);
   const isTime = edge.pieces >= edge.lookAt;
   const look = isTime ? words.look_now(edge.pieces) : words.look_at(edge.lookAt, edge.lookAt === edge.limit);
   if (p.short)

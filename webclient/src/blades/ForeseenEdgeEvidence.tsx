@@ -45,7 +45,7 @@ export function ForeseenEdgeEvidence(p: {
       }
       how={words.how}
     >
-      <p>{words.from(life.ended, life.wanting)}</p>
+      <p>{words.from(life.ended, life.wanting, edge?.apart ?? null)}</p>
       {harder.length > 0 && (
         <p>{words.harder(harder.map((lot) => words.lot_factor(lot.label, lot.factor)))}</p>
       )}

@@ -38,6 +38,9 @@ export interface EdgeSlip {
   limit: number;
   lookAt: number;
   pace: Value | undefined;
+  /** It lasts otherwise than the others here: because of its blade, or of its machine; then `law` is its own. */
+  apart: "blade" | "machine" | null;
+  law: Life | null;
 }
 
 const num = (value: Value | undefined): number | null =>
@@ -87,6 +90,8 @@ export function readEdge(body: Values | undefined): EdgeSlip | null {
     limit,
     lookAt: Math.min(limit, num(body["look_at"]) ?? limit),
     pace: body["pace"],
+    apart: body["apart"] === "blade" || body["apart"] === "machine" ? body["apart"] : null,
+    law: readLife(part(body["law"])),
   };
 }
 

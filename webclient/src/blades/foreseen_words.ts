@@ -29,10 +29,12 @@ export const change_before = (on: string, batch: string): string =>
   `Change it on ${day(on)}, a quiet day: batch ${batch} is planned next. A change takes an hour.`;
 export const change_after = (on: string, batch: string): string =>
   `No quiet day is left before batch ${batch}: change it on ${day(on)}, or move the batch.`;
-export const from = (ended: number, wanting: number): string =>
+export const from = (ended: number, wanting: number, apart: "blade" | "machine" | null): string =>
   wanting > 0
     ? `By common practice${ended > 0 ? ` and ${edges(ended)} here` : ""}; ${number(wanting)} more ${plural(wanting, { one: "edge", other: "edges" })} and I can say.`
-    : `From ${edges(ended)} that went off here.`;
+    : apart === null
+      ? `From ${edges(ended)} that went off here.`
+      : `From ${edges(ended)} of this ${apart}, which last otherwise than the others here.`;
 export const why = "Why so many?";
 
 // the evidence for one edge

@@ -125,7 +125,7 @@ function Shares(p: { lines: readonly Line[]; range: [number, number]; others: nu
         ticks: at.map(([x]) => x),
         say: (x) => p.lines[x - 1]?.label ?? "",
       }}
-      y={{ label: words.ofHundred, from: Math.max(0, Math.floor((lowest - 5) / 10) * 10), to: 100 }}
+      y={{ label: words.ofHundred, from: Math.max(0, Math.floor((lowest - 5) / 10) * 10), to: 103 }}
       marks={marks}
     />
   );

@@ -10,7 +10,7 @@ export const wanted = "good ones wanted";
 export const start = (good: number, pieces: number, label: string | null): string =>
   `${number(good)} good wanted: start ${number(pieces)}${lotCalled(label)} (9 times in 10)`;
 export const range = (even: number, surer: number): string =>
-  `${number(even)} are enough half the time, ${number(surer)} 19 times in 20.`;
+  `${number(even)} are enough half the time; with ${number(surer)} it is 19 times in 20.`;
 export const through = (good: number, stage: Stage, pieces: number): string =>
   `For ${number(good)} ${stageDone[stage]}: start ${number(pieces)}.`;
 export const fromLot = (good: number, tried: number, label: string | null): string =>
@@ -33,9 +33,9 @@ export const answer = (good: number, tried: number, low: number, high: number): 
 export const answerAll = (low: number, high: number): string =>
   `Of a lot that was never cut, ${hundred(low)} to ${hundred(high)} of a hundred come out good, 9 times in 10.`;
 export const fromBatches = (n: number): string =>
-  `the last ${number(n)} ${plural(n, { one: "batch", other: "batches" })} at the machine`;
+  plural(n, { one: "one batch at the machine", other: `the last ${number(n)} batches at the machine` });
 export const fromAllLots = (n: number): string =>
-  `the last ${number(n)} ${plural(n, { one: "lot", other: "lots" })} at the machine`;
+  plural(n, { one: "one lot at the machine", other: `the last ${number(n)} lots at the machine` });
 export const chart = "good ones of a hundred, with the range that holds 9 times in 10";
 export const ofHundred = "good of 100";
 export const others = "the other lots";

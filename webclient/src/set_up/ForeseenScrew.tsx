@@ -28,7 +28,7 @@ export interface ScrewFacts {
   what: "middle_stop" | "shoulder_stop";
   /** where it is told why already */
   bare?: boolean | undefined;
-  /** takes the turn over: turns, clockwise positive */
+  /** takes the turn over, and draws it itself: turns, clockwise positive */
   onTurns?: ((turns: number) => void) | undefined;
 }
 
@@ -131,16 +131,18 @@ function Turn(p: ScrewFacts & { point: Point; move: Move; now: ReturnType<typeof
       <p>
         {words.turnRange(low, high)}, {words.from(now.effect.moves)}. {words.goes(move)}.
       </p>
-      <div class="screw-drawn">
-        <ScrewTurn
-          eighths={stood}
-          by={degrees / 45}
-          nowWords={stands_now}
-          thenWords={goes_to}
-          nutWords={lock_nut}
-          title={words.turn(point, degrees)}
-        />
-      </div>
+      {!p.onTurns && (
+        <div class="screw-drawn">
+          <ScrewTurn
+            eighths={stood}
+            by={degrees / 45}
+            nowWords={stands_now}
+            thenWords={goes_to}
+            nutWords={lock_nut}
+            title={words.turn(point, degrees)}
+          />
+        </div>
+      )}
       {p.onTurns && now.stop?.way === "turns" && (
         <Scribed wide label={words.setSo} onTake={() => p.onTurns?.(degrees / 360)} />
       )}

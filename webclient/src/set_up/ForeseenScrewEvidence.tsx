@@ -1,7 +1,7 @@
 /** What does a turn of this screw really do, and what did the pieces measure? */
 
 import { day } from "../language/format";
-import { length, lengthFigure } from "../language/length";
+import { lengthFigure } from "../language/length";
 import type { Value } from "../logbook/model";
 import { slip } from "../logbook/slips";
 import { Evidence, NoEvidence } from "../workshop/evidence/Evidence";
@@ -117,7 +117,7 @@ function Measured(p: { values: readonly number[]; wanted: number | null; days: [
       x={{
         label: "",
         from: 0.5,
-        to: last + 0.5,
+        to: last + Math.max(0.5, last * 0.06),
         ticks: [1, last],
         say: (x) => (x === 1 ? p.days[0] : p.days[1]),
       }}
@@ -128,9 +128,7 @@ function Measured(p: { values: readonly number[]; wanted: number | null; days: [
         say: (value) => lengthFigure(value),
       }}
       marks={[
-        ...(p.wanted === null
-          ? []
-          : [{ is: "level" as const, y: p.wanted, label: `${words.wanted} ${length(p.wanted)}` }]),
+        ...(p.wanted === null ? [] : [{ is: "level" as const, y: p.wanted, label: words.wanted }]),
         { is: "points", at: p.values.map((value, i): [number, number] => [i + 1, value]) },
       ]}
     />

@@ -84,7 +84,10 @@ export const title = (point: Point, machine: string): string => `${machine}: ${s
 /** `part`: what a turn does of what the thread says. */
 export const answer = (part: number, low: number, high: number): string =>
   `A turn that is ${mm(0.1)} by the thread makes the pieces ${mm(part / 10)} thicker or thinner: ${mm(low / 10)} to ${mm(high / 10)}, 9 times in 10.`;
-export const lost = (mm_: number): string => `Turned the other way, ${mm(mm_)} are lost first.`;
+export const lost = (mm_: number): string =>
+  mm_ < 0.005
+    ? "Nothing is lost when it is turned the other way."
+    : `Turned the other way, ${mm3(mm_)} are lost first.`;
 export const lockNut = (mm_: number): string =>
   Math.abs(mm_) < 0.003
     ? "Its lock nut leaves it where it is."

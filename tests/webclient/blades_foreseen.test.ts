@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { advice, bladesNeeded, chanceWithout } from "src/blades/foreseen_grinding_rules";
 import { chanceOfLasting, type Law, LEVELS, leftNow, PARTS, quantilesLeft, readEdge, readLife } from "src/blades/foreseen_rules";
-import { changeDay, daysFrom, daysUntilOneOf, nextDueDays, outlook, readPace } from "src/care/foreseen_rules";
+import { chanceDueBy, changeDay, daysFrom, daysUntilOneOf, nextDueDays, outlook, readPace } from "src/care/foreseen_rules";
 import { whereReached } from "src/workshop/foreseen_rules";
 import days from "../shared_cases/due_days.json";
 import edges from "../shared_cases/edge_life.json";
@@ -52,6 +52,12 @@ test.each(days.outlook.map((each, k) => [k, each] as const))("when care is due, 
   );
   expect(found?.by).toBe(each.expect?.by);
   if (found && each.expect) close(found.days, each.expect.days);
+  const pieces = each.pieces_left === null ? null : { left: each.pieces_left, pace: paceOf(each.pace) };
+  const sessions = each.sessions_left === null ? null : { left: each.sessions_left, pace: paceOf(each.sessions_pace) };
+  each.levels.forEach((level, k) => {
+    const on = found?.days[k];
+    if (on !== undefined) expect(chanceDueBy(pieces, sessions, each.days_left, on + 1e-6)).toBeGreaterThan(level - 1e-5);
+  });
 });
 
 test.each(days.ends.map((each) => [each.pace, each] as const))("the day an edge is off, pace %s", (_, each) => {

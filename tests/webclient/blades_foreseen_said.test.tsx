@@ -108,7 +108,7 @@ test("where nobody said what grinding costs, that is said", () => {
 });
 
 test("care is due about a day with its range; on a list nothing is said twice", () => {
-  const due = { by: "pieces" as const, change: null, days: { lower: "2026-11-26", middle: "2026-11-27", upper: "2026-12-01" } };
+  const due = { task: "t", by: "pieces" as const, change: null, days: { lower: "2026-11-26", middle: "2026-11-27", upper: "2026-12-01" } };
   expect(said(h(ForeseenDue, { due, roughly: null }))).toContain("due about Fri 27 Nov (Thu 26 Nov to Tue 1 Dec, 9 times in 10)");
   const exact = { ...due, days: { lower: "2026-11-27", middle: "2026-11-27", upper: "2026-11-27" } };
   expect(said(h(ForeseenDue, { due: exact, roughly: null, line: true }))).toBe("");
@@ -117,7 +117,7 @@ test("care is due about a day with its range; on a list nothing is said twice", 
 
 test("a change of blade that would stand in front of a batch is told to move", () => {
   const days = { lower: "2026-12-01", middle: "2026-12-05", upper: "2026-12-09" };
-  const due = { by: "pieces" as const, days, change: { day: "2026-12-03", moved: "before" as const } };
+  const due = { task: "t", by: "pieces" as const, days, change: { day: "2026-12-03", moved: "before" as const } };
   expect(said(h(ForeseenDue, { due, roughly: null }))).toContain("Change it on Thu 3 Dec, a quiet day before the next batch.");
 });
 

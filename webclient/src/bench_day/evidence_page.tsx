@@ -4,6 +4,7 @@ import { ForeseenYields } from "../batches/ForeseenYields";
 import { route } from "../route";
 import { ForeseenMarks } from "../soak/ForeseenMarks";
 import { NoEvidence } from "../workshop/evidence/Evidence";
+import { DueEvidence } from "./foreseen_due";
 import { EdgeEvidence, GrindingEvidence } from "./foreseen_edges";
 import { ReadingPage, ScrewPage } from "./foreseen_reading";
 
@@ -12,6 +13,7 @@ const rooms: Record<string, FunctionComponent<{ subject: string }>> = {
   yields: ForeseenYields,
   edge: EdgeEvidence,
   grinding: GrindingEvidence,
+  due: DueEvidence,
   screw: ScrewPage,
   reading: ReadingPage,
 };

@@ -5,7 +5,8 @@ import { ForeseenScrew } from "../set_up/ForeseenScrew";
 import { ForeseenJars } from "../soak/ForeseenJars";
 import { ForeseenPutIn } from "../soak/ForeseenPutIn";
 import { type Foreseen, foreseen } from "../workshop/foreseen_slot";
-import { DueHere, EdgeHere, GrindingHere } from "./foreseen_edges";
+import { DueHere } from "./foreseen_due";
+import { EdgeHere, GrindingHere } from "./foreseen_edges";
 import { MeasureDoor } from "./foreseen_reading";
 import { cutAtBench, paceAtBench } from "./foreseen_soak";
 

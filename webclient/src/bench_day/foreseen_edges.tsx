@@ -5,11 +5,10 @@ import { ForeseenGrinding } from "../blades/ForeseenGrinding";
 import { ForeseenGrindingEvidence } from "../blades/ForeseenGrindingEvidence";
 import { advice, bladesNeeded, type Demand } from "../blades/foreseen_grinding_rules";
 import { LEVELS, type Life, leftNow, PARTS, readEdge, readLife } from "../blades/foreseen_rules";
-import { type DueForeseen, ForeseenDue } from "../care/ForeseenDue";
-import { changeDay, daysFrom, daysUntilOneOf, outlook, perDay, readPace } from "../care/foreseen_rules";
+import { changeDay, daysFrom, daysUntilOneOf, perDay, readPace } from "../care/foreseen_rules";
 import { USUAL_BOX } from "../care/rules";
 import { money, number } from "../language/format";
-import { addDays, daysBetween } from "../language/rules";
+import { addDays } from "../language/rules";
 import type { Values } from "../logbook/model";
 import { num, text } from "../logbook/read";
 import { slip } from "../logbook/slips";
@@ -17,7 +16,7 @@ import { logbook } from "../logbook/state";
 import { NoEvidence } from "../workshop/evidence/Evidence";
 import { allBatches } from "./batches_facts";
 import { benchFacts } from "./bench_facts";
-import { currency, dues, labelOf, piecesOn, timeline, today, WORKSHOP } from "./care_facts";
+import { currency, labelOf, piecesOn, timeline, today, WORKSHOP } from "./care_facts";
 
 /** A change is spoken of once it may be wanted within so many days. */
 const NEAR_DAYS = 14;
@@ -25,7 +24,7 @@ const NEAR_DAYS = 14;
 const lifeNow = (): Life | null => readLife(slip("edge", "all")?.body);
 
 /** Open batches that are planned for this machine, or for none in particular. */
-const planned = (machine: string | null): { day: string; label: string }[] =>
+export const planned = (machine: string | null): { day: string; label: string }[] =>
   allBatches.value.flatMap(({ batch, label }) =>
     !batch.closed && batch.plannedDay !== null && (batch.machine === null || batch.machine === machine)
       ? [{ day: batch.plannedDay, label }]
@@ -136,33 +135,6 @@ export function GrindingHere(p: { blunt: number; keen: number; away: number }) {
       }}
     />
   );
-}
-
-function dueNow(task: string): DueForeseen | null {
-  const due = dues.value.find((each) => each.task.id === task);
-  const body = slip("due", task)?.body;
-  if (due === undefined || due.is_due) return null;
-  const found = outlook(
-    due.pieces && { left: due.pieces.left, pace: readPace(body?.["pace"]) },
-    due.sessions && { left: due.sessions.left, pace: readPace(body?.["sessions_pace"]) },
-    due.due_day === null ? null : daysBetween(today.value, due.due_day),
-    LEVELS,
-  );
-  if (found === null || body === undefined) return null;
-  const until = due.put_off_until ?? "";
-  const not_before = (day: string): string => (day > until ? day : until);
-  const { lower, middle, upper } = daysFrom(today.value, found.days);
-  const days = { lower: not_before(lower), middle: not_before(middle), upper: not_before(upper) };
-  const batches = planned(due.task.machine).map(({ day }) => day);
-  return {
-    days,
-    by: found.by,
-    change: due.task.what === "change" ? changeDay(days.middle, batches, today.value) : null,
-  };
-}
-
-export function DueHere(p: { task: string; roughly: string | null; line?: boolean }) {
-  return <ForeseenDue due={dueNow(p.task)} roughly={p.roughly} line={p.line} />;
 }
 
 /** `subject`: a blade, or "all". */

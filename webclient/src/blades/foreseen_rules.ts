@@ -124,11 +124,15 @@ export function partRange(laws: readonly Law[], pieces: number): [number, number
     .sort((a, b) => a.part - b.part);
   const at = (chance: number): number => {
     let soFar = 0;
+    let last = { part: parts[0]?.part ?? 0, chance: 0 };
     for (const { weight, part } of parts) {
+      const middle = soFar + weight / 2; // each law stands for those round it
+      if (middle >= chance)
+        return last.part + ((part - last.part) * (chance - last.chance)) / (middle - last.chance);
+      last = { part, chance: middle };
       soFar += weight;
-      if (soFar >= chance) return part;
     }
-    return 1;
+    return last.part;
   };
   return [at(0.05), at(0.95)];
 }

@@ -1,8 +1,11 @@
 /** On which day is this care due, with its range? */
+import { go } from "../route";
+import { Scribed } from "../workshop";
 import type { Days, Outlook } from "./foreseen_rules";
 import * as words from "./foreseen_words";
 
 export interface DueForeseen {
+  task: string;
   days: Days;
   by: Outlook["by"];
   change: { day: string; moved: "stays" | "before" | "after" } | null;
@@ -25,13 +28,14 @@ export function ForeseenDue(p: {
   if (p.line) return isExact(due) ? null : <span class="quiet">{dueWords(due)}</span>;
   const { change } = due;
   return (
-    <section>
+    <section class="stack">
       <p>
         {dueWords(due)}, {words.by[due.by]}
       </p>
       {change && change.moved !== "stays" && (
         <p>{change.moved === "before" ? words.change_before(change.day) : words.change_after(change.day)}</p>
       )}
+      {!isExact(due) && <Scribed wide label={words.why} onTake={() => go("evidence", "due", due.task)} />}
     </section>
   );
 }

@@ -131,6 +131,24 @@ export function outlook(
   return { by: first[0], days: levels.map((_, k) => Math.min(...waits.map(([, days]) => days[k] ?? 0))) };
 }
 
+/** The chance that it is due within so many days; the other side of `outlook`. */
+export function chanceDueBy(
+  pieces: Awaited | null,
+  sessions: Awaited | null,
+  daysLeft: number | null,
+  days: number,
+): number {
+  const chances = [pieces, sessions].map((count) => {
+    if (count === null) return 0;
+    if (count.left <= 0) return 1;
+    const { pace } = count;
+    return pace === null
+      ? 0
+      : incompleteBeta(eventsFor(pace, count.left), pace.events)(days / (days + pace.exposure_days));
+  });
+  return Math.max(...chances, daysLeft !== null && days >= daysLeft ? 1 : 0);
+}
+
 /** Calendar days from (lower, middle, upper) days on; never a narrower range. */
 export function daysFrom(today: string, [lower = 0, middle = 0, upper = 0]: readonly number[]): Days {
   const on = (days: number): string => addDays(today, Math.min(days, 36_500));

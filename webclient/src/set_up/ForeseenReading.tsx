@@ -41,10 +41,8 @@ export function ForeseenReading(p: {
     if (written) takeBackReading(written.id);
     setWritten(null);
   };
-  const extra = [
-    ...(written ? [{ label: words.takeBack(written.value), onTake: takeBack }] : []),
-    ...(isIn ? [{ label: words.back, onTake: p.onBack }] : []),
-  ];
+  // while a figure stands there, the keys need the room
+  const extra = written && !isIn ? [{ label: words.takeBack(written.value), onTake: takeBack }] : [];
   return (
     <Page
       title={words.measure}

@@ -6,6 +6,7 @@ import { ForeseenMarks } from "../soak/ForeseenMarks";
 import { NoEvidence } from "../workshop/evidence/Evidence";
 import { DueEvidence } from "./foreseen_due";
 import { EdgeEvidence, GrindingEvidence } from "./foreseen_edges";
+import { PaceEvidence, WatchEvidence } from "./foreseen_pace";
 import { ReadingPage, ScrewPage } from "./foreseen_reading";
 
 const rooms: Record<string, FunctionComponent<{ subject: string }>> = {
@@ -16,6 +17,8 @@ const rooms: Record<string, FunctionComponent<{ subject: string }>> = {
   due: DueEvidence,
   screw: ScrewPage,
   reading: ReadingPage,
+  pace: PaceEvidence,
+  watch: WatchEvidence,
 };
 
 export default function EvidencePage() {

@@ -7,6 +7,7 @@ import { ForeseenPutIn } from "../soak/ForeseenPutIn";
 import { type Foreseen, foreseen } from "../workshop/foreseen_slot";
 import { DueHere } from "./foreseen_due";
 import { EdgeHere, GrindingHere } from "./foreseen_edges";
+import { BenchForeseen, GoingOffHere, linesAtBench } from "./foreseen_pace";
 import { MeasureDoor } from "./foreseen_reading";
 import { cutAtBench, paceAtBench } from "./foreseen_soak";
 
@@ -20,9 +21,11 @@ const shown = {
   measure: MeasureDoor,
   put_in: ForeseenPutIn,
   jars: ForeseenJars,
+  going_off: GoingOffHere,
+  at_bench: BenchForeseen,
 };
 
-const told = { pace: paceAtBench, cut: cutAtBench };
+const told = { pace: paceAtBench, cut: cutAtBench, bench: linesAtBench };
 
 export function foresee(): void {
   foreseen.value = { shown, told } as unknown as Foreseen; // the slot's name says which facts it gives

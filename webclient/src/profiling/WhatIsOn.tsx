@@ -85,6 +85,7 @@ export function WhatIsOn(p: {
         />
       )}
       <Scribed wide label={words.newBatch} onTake={p.onNewBatch} />
+      <ForeseenSlot of="at_bench" with={{ on }} />
       <ForeseenSlot of="measure" with={{}} />
       {p.machines.length > 1 && (
         <Choice

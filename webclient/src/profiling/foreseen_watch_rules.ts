@@ -161,3 +161,84 @@ export function watchEdge(by: WatchedBy, cuts: readonly Cut[]): Found {
   }
   return found;
 }
+
+/** A watch slip, read: by what this machine's edges are watched. */
+export interface Watch extends WatchedBy {
+  by_age: number;
+  rules: readonly string[];
+  onceIn: number;
+  good: number;
+  /** points that measure otherwise than after they were set */
+  drifts: readonly { point: string; wet: boolean }[];
+  /** log minutes of a piece of a lot on a fresh edge, and how well that is known */
+  lotIs: (lot: string) => { centre: number; error: number };
+}
+
+type Body = { readonly [name: string]: unknown } | undefined;
+
+const isPair = (value: unknown): value is [number, number] =>
+  Array.isArray(value) && typeof value[0] === "number" && typeof value[1] === "number";
+const isBody = (value: unknown): value is NonNullable<Body> =>
+  typeof value === "object" && value !== null && !Array.isArray(value);
+
+/** Null where too few pieces have been counted, or the slip cannot be read. */
+export function readWatch(body: Body): Watch | null {
+  const figure = (name: string): number => (typeof body?.[name] === "number" ? (body[name] as number) : 0);
+  const fresh = body?.["new"];
+  const [sigma, decision, loses] = [figure("sigma"), figure("decision"), figure("loses")];
+  if (!isPair(fresh) || sigma <= 0 || decision <= 0 || loses <= 0) return null;
+  const lots = isBody(body?.["lots"]) ? body["lots"] : {};
+  const readings: unknown[] = Array.isArray(body?.["readings"]) ? body["readings"] : [];
+  const rules: unknown[] = Array.isArray(body?.["rules"]) ? body["rules"] : [];
+  return {
+    sigma,
+    decision,
+    loses,
+    tau: figure("tau"),
+    blunt_loses: figure("blunt_loses"),
+    by_age: figure("by_age"),
+    rules: rules.filter((rule): rule is string => typeof rule === "string"),
+    onceIn: figure("once_in"),
+    good: figure("good"),
+    drifts: readings.flatMap((one) =>
+      isBody(one) && typeof one["drifted_at"] === "number" && typeof one["point"] === "string"
+        ? [{ point: one["point"], wet: one["wet"] === true }]
+        : [],
+    ),
+    lotIs: (lot) => {
+      const [centre, error] = isPair(lots[lot]) ? lots[lot] : fresh;
+      return { centre, error };
+    },
+  };
+}
+
+/** The run rules that can be chosen: L. S. Nelson 1984 (those by zones), Western Electric 1956. */
+export const NELSON = ["nelson 1", "nelson 2", "nelson 5", "nelson 6"] as const;
+export const WESTERN = [1, 2, 3, 4].map((n) => `western electric ${n}`);
+
+/** Where chosen rules signal, counted from 1. `z`: values less the usual, in sigma. */
+export function runRules(z: readonly number[], rules: readonly string[]): number[] {
+  const some = (upTo: number, some: number, of: number, beyond: number): boolean =>
+    [1, -1].some((side) => {
+      const newest = z.slice(Math.max(0, upTo - of), upTo).map((value) => value * side > beyond);
+      return newest.at(-1) === true && newest.filter(Boolean).length >= some;
+    });
+  const tests: Record<string, (upTo: number) => boolean> = {
+    "1": (n) => some(n, 1, 1, 3),
+    "nelson 2": (n) => some(n, 9, 9, 0),
+    "two of three": (n) => some(n, 2, 3, 2),
+    "four of five": (n) => some(n, 4, 5, 1),
+    "western electric 4": (n) => some(n, 8, 8, 0),
+  };
+  const alike: Record<string, string> = {
+    "nelson 1": "1",
+    "western electric 1": "1",
+    "nelson 5": "two of three",
+    "western electric 2": "two of three",
+    "nelson 6": "four of five",
+    "western electric 3": "four of five",
+  };
+  return z.flatMap((_, i) =>
+    rules.some((rule) => tests[alike[rule] ?? rule]?.(i + 1) === true) ? [i + 1] : [],
+  );
+}

@@ -17,6 +17,7 @@ import { lengthFigure } from "../language/length";
 import { go } from "../route";
 import { usePedal } from "../wet_hands/pedal";
 import { Page, Scribed, Slip, SlipRow } from "../workshop";
+import { ForeseenSlot } from "../workshop/foreseen_slot";
 import type { Answer, Machine, Setting, Stop, What } from "./model";
 import { rows } from "./row_words";
 import type { Slip as SlipFacts, Why } from "./rules";
@@ -175,6 +176,7 @@ export function SetUp(p: { facts: SetUpFacts }) {
     <Page title={words.room} quietTitle bench slip next={next}>
       <div class="columns set-up-room">
         <div class="stack">
+          <ForeseenSlot of="going_off" with={{ machine: facts.machine.id }} />
           <Slip title={words.head(lastDay, reasons(facts))}>
             {slip.top.map(row)}
             {unfolded || slip.rest.length === 1

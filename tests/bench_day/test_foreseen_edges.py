@@ -105,7 +105,7 @@ def test_care_is_due_about_a_day_and_says_why(days: Callable[..., Day]) -> None:
     page, phone = day.page, day.phone
     without_network(day)
     page.get_by_role("button", name=re.compile("Clean the arm")).first.dispatch_event("click")
-    expect(page.get_by_text(re.compile(r"due about .* 9 times in 10\)"))).to_be_visible()
+    expect(page.get_by_text(re.compile(r"Due about .* 9 times in 10\)"))).to_be_visible()
     phone.touch(page.get_by_role("button", name="Why then?"), page)
     expect(page.get_by_role("heading", name=re.compile("when it is due"))).to_be_visible()
     phone.touch(page.get_by_role("button", name="The same in figures"), page)

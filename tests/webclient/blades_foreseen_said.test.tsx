@@ -109,7 +109,7 @@ test("where nobody said what grinding costs, that is said", () => {
 
 test("care is due about a day with its range; on a list nothing is said twice", () => {
   const due = { task: "t", by: "pieces" as const, change: null, days: { lower: "2026-11-26", middle: "2026-11-27", upper: "2026-12-01" } };
-  expect(said(h(ForeseenDue, { due, roughly: null }))).toContain("due about Fri 27 Nov (Thu 26 Nov to Tue 1 Dec, 9 times in 10)");
+  expect(said(h(ForeseenDue, { due, roughly: null }))).toContain("Due about Fri 27 Nov (Thu 26 Nov to Tue 1 Dec, 9 times in 10)");
   const exact = { ...due, days: { lower: "2026-11-27", middle: "2026-11-27", upper: "2026-11-27" } };
   expect(said(h(ForeseenDue, { due: exact, roughly: null, line: true }))).toBe("");
   expect(said(h(ForeseenDue, { due: null, roughly: "2026-11-27", line: true }))).toContain("roughly Fri 27 Nov");

@@ -1,4 +1,5 @@
 /** On which day is this care due, with its range? */
+import { sentence } from "../language/format";
 import { go } from "../route";
 import { Scribed } from "../workshop";
 import type { Days, Outlook } from "./foreseen_rules";
@@ -30,7 +31,7 @@ export function ForeseenDue(p: {
   return (
     <section class="stack">
       <p>
-        {dueWords(due)}, {words.by[due.by]}
+        {sentence(dueWords(due))}, {words.by[due.by]}.
       </p>
       {change && change.moved !== "stays" && (
         <p>{change.moved === "before" ? words.change_before(change.day) : words.change_after(change.day)}</p>

@@ -1,5 +1,5 @@
 /** What speaks for the day on which care is due: the pace, and how likely each day is. */
-import { day, number } from "../language/format";
+import { day, number, sentence } from "../language/format";
 import { addDays } from "../language/rules";
 import { Evidence } from "../workshop/evidence/Evidence";
 import { Plot } from "../workshop/evidence/Plot";
@@ -35,17 +35,14 @@ export function ForeseenDueEvidence(p: {
   return (
     <Evidence
       title={words.title(p.name)}
-      answer={`${dueWords(p.due)}, ${words.by[p.due.by]}`}
+      answer={`${sentence(dueWords(p.due))}, ${words.by[p.due.by]}.`}
       from={restsOn(pieces, sessions)}
       chart={
         <Plot
           name={words.chart}
           x={{ label: words.x, from: 0, to, ticks: weeks(to), say: (days) => day(addDays(p.today, days)) }}
           y={{ label: words.y, from: 0, to: 122, ticks: [0, 25, 50, 75, 100] }}
-          marks={[
-            { is: "line", at },
-            { is: "level", y: 50, label: words.middle },
-          ]}
+          marks={[{ is: "line", at }]}
         />
       }
       table={{

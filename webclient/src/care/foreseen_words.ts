@@ -25,7 +25,6 @@ export const left_day = (at: string): string => `By the calendar it is due on ${
 export const chart = "how likely it is due by each day, of a hundred";
 export const x = "day";
 export const y = "times in 100 due by then";
-export const middle = "as likely before as after";
 export const columns = { chance: "times in 100 due by", day: "day" };
 export const how = [
   "Pieces, sessions and days count since it was last done; whichever comes first makes it due.",

@@ -3,6 +3,7 @@
 from seed_demo.bench_month import tell_month
 from seed_demo.bench_year import Labels, tell_year
 from seed_demo.blades_and_care import tell_care, tell_edges
+from seed_demo.readings import tell_readings
 from seed_demo.story import (
     DOOR,
     FIRST_SIX_IN_WATER_MINUTES,
@@ -78,6 +79,7 @@ def tell(telling: Telling, time_zone: str) -> None:
     tell_care(telling, machines)
     tell_notes(telling, batches, lots, blades)
     tell_today(telling, machines[WINDOW], lots[TODAY[0]], labels)
+    tell_readings(telling, machines, blades)
 
 
 def tell_machines(telling: Telling) -> dict[str, str]:

@@ -17,7 +17,7 @@ from playwright.sync_api import Page, expect
 
 from tests.bench_day.phone import Phone
 from tests.bench_day.pushing_server import PushingServer
-from tests.bench_day.running_server import Server
+from tests.bench_day.running_server import Server, free_port
 from tests.bench_day.test_phones_join import FROM_LAN, type_in
 from tests.bench_day.test_rings_locked import put_in
 from tests.server.push_service import PushService, push_service
@@ -117,6 +117,11 @@ def test_push_is_turned_on_said_yes_to_tried_and_only_then_promised(
     expect(page.get_by_text("It came: this device is reached.")).to_be_visible()
     expect(page.get_by_text("message by push: came, ")).to_be_visible()
     picture(page, "push-came")
+    page.evaluate("() => { document.documentElement.dataset.look = 'night'; }")
+    picture(page, "push-night")
+    page.evaluate("() => { document.documentElement.style.fontSize = '200%'; }")
+    picture(page, "push-large")
+    page.evaluate("() => { document.documentElement.style.fontSize = ''; }")
     assert "With internet a message comes too." in beside_the_soak(page, pushing)
     picture(page, "soak-line")
 
@@ -182,7 +187,7 @@ def test_the_calendar_s_address_is_made_copied_and_withdrawn_only_after_a_questi
         expect(page.get_by_text("Whoever has the address can read that")).to_be_visible()
         picture(page, "calendar-none")
         take(page, "Make the address")
-        address = page.get_by_label("The address").input_value()
+        address = page.get_by_text(re.compile(r"^http.*\.ics$")).text_content() or ""
         assert re.fullmatch(rf"{server.url}/api/calendar/[\w-]{{43}}\.ics", address)
         path = address.removeprefix(server.url)
         assert feed(server, path) == 200
@@ -207,6 +212,26 @@ def test_the_calendar_s_address_is_made_copied_and_withdrawn_only_after_a_questi
         server.kill()
 
 
+def test_the_calendar_s_address_is_the_one_that_phones_find_with_a_square_of_it(
+    package: Path, tmp_path: Path, new_phone: Callable[..., Phone]
+) -> None:
+    doors = ["--phones", "--phones-host", "127.0.0.1", "--phones-port", str(free_port())]
+    server = Server(package, tmp_path / "workshop", *doors, "--trust-port", str(free_port()))
+    server.start()
+    try:
+        page = new_phone().open(f"{server.url}/#/phones/calendar")
+        take(page, "Make the address")
+        expect(page.get_by_role("img", name="The address as a square that a camera reads")).to_be_visible()
+        expect(page.get_by_text(re.compile(r"^https://.*/api/calendar/[\w-]{43}\.ics$"))).to_be_visible()
+        picture(page, "calendar-square")
+        page.evaluate("() => { document.documentElement.dataset.look = 'night'; }")
+        picture(page, "calendar-square-night")
+        page.evaluate("() => { document.documentElement.style.fontSize = '200%'; }")
+        picture(page, "calendar-square-large")
+    finally:
+        server.kill()
+
+
 def test_the_bench_s_bell_is_tried_and_promised_only_once_it_was_heard(
     package: Path, tmp_path: Path, new_phone: Callable[..., Phone]
 ) -> None:
@@ -224,6 +249,11 @@ def test_the_bench_s_bell_is_tried_and_promised_only_once_it_was_heard(
         expect(page.get_by_text("The last ring went well.")).to_be_visible()
         assert rung.exists()
         picture(page, "bell-trial")
+        page.evaluate("() => { document.documentElement.dataset.look = 'night'; }")
+        picture(page, "bell-night")
+        page.evaluate("() => { document.documentElement.style.fontSize = '200%'; }")
+        picture(page, "bell-large")
+        page.evaluate("() => { document.documentElement.style.fontSize = ''; }")
         take(page, "It rang")
         expect(page.get_by_text("heard there: rang, ")).to_be_visible()
         assert "The bench rings too." in beside_the_soak(page, server)

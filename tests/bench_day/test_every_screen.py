@@ -230,6 +230,94 @@ def test_every_room_and_state(walk: tuple[Day, Walk]) -> None:
     to.done()
 
 
+def test_phones_and_what_calls_beyond_them(walk: tuple[Day, Walk]) -> None:
+    day, to = walk
+    page = day.page
+    records = day.server.records
+    lot = next(id_ for id_, it in records("lot").items() if it["label"] == "D")
+    to.press("Silence")
+    to.go(f"batches/lot/{lot}")
+    to.look("one lot")
+    to.go("phone-check")
+    to.look("phone check")
+    to.go("phones")
+    expect(page.get_by_role("button", name="Messages by push")).to_contain_text("off")
+    to.look("phones")
+    to.press(re.compile("^Let a phone in"))
+    to.look("phones, a code stands")
+    to.go("phones/push")
+    expect(page.get_by_label("An e-mail address")).to_be_visible()
+    to.look("push, off")
+    page.get_by_label("An e-mail address").fill("nobody")
+    to.look("push, no address")
+    page.get_by_label("An e-mail address").fill("")
+    to.press(re.compile("^Turn it on"))
+    expect(page.get_by_role("button", name=re.compile("^Send them"))).to_be_visible()
+    to.look("push, on")
+    to.go("phones/push/off")
+    to.look("push, off?")
+    to.go("phones/calendar")
+    expect(page.get_by_role("button", name=re.compile("^Make the address"))).to_be_visible()
+    to.look("calendar, no address")
+    to.press(re.compile("^Make the address"))
+    expect(page.get_by_role("button", name="Copy it")).to_be_visible()
+    to.look("calendar, its address")
+    to.go("phones/calendar/withdraw")
+    to.look("calendar, withdraw?")
+    to.go("phones/calendar/new")
+    to.look("calendar, a new one?")
+    to.go("phones/bell")
+    expect(page.get_by_text("It was started with no bell of its own.")).to_be_visible()
+    to.look("the bench rings")
+    to.done()
+
+
+def test_a_phone_that_joins(server: Server, new_phone: NewPhone) -> None:
+    camera = (
+        "window.BarcodeDetector = class { async detect() { return []; } };"
+        "navigator.mediaDevices.getUserMedia = async () => document.createElement('canvas').captureStream(5);"
+    )
+    phone = new_phone(init_script=camera, extra_http_headers={"X-Forwarded-For": "192.168.7.20"})
+    page = phone.open(server.url)
+    expect(page.get_by_role("button", name=re.compile("^Open the camera"))).to_be_visible()
+    to = Walk(page)
+    to.look("joins, with a camera")
+    to.press(re.compile("^Open the camera"))
+    to.look("joins, the camera open")
+    to.press(re.compile("^Shut the camera"))
+    to.press("figure 1")
+    to.look("joins, a figure typed")
+    to.faults = [fault for fault in to.faults if "403" not in fault]  # that nobody has joined yet is no fault
+    to.done()
+
+
+def test_second_and_lost_stay_in_sight_with_text_twice_as_large(days: Days) -> None:
+    day = days()
+    page = day.page
+    page.get_by_role("button", name="Silence").first.click()
+    go(page, "bench")
+    for _ in range(5):
+        day.piece()
+    in_sight(page, "Second", "Lost")
+    go(page, "bench/on")
+    page.get_by_text("Count turns").first.click()
+    go(page, "bench")
+    in_sight(page, "Second", "Lost", "Good")
+
+
+def in_sight(page: Page, *names: str) -> None:
+    """With the text twice as large, and big enough for a wet thumb."""
+    for size in ("200%", ""):
+        page.evaluate("(size) => { document.documentElement.style.fontSize = size; }", size)
+        page.wait_for_timeout(200)
+        edge = page.locator(".edge").bounding_box()
+        assert edge
+        for name in names:
+            box = page.get_by_role("button", name=name, exact=True).bounding_box()
+            assert box and box["height"] >= 72
+            assert box["y"] + box["height"] <= edge["y"], f"{name} is under the bench edge"
+
+
 def test_the_first_evening_in_an_empty_workshop(server: Server, new_phone: NewPhone) -> None:
     phone = new_phone()
     page = phone.open(server.url)

@@ -8,6 +8,7 @@ import socket
 import subprocess
 import sys
 import time
+from collections.abc import Sequence
 from pathlib import Path
 from types import TracebackType
 from typing import Any
@@ -25,12 +26,12 @@ def free_port() -> int:
 class Server:
     """`easelside serve` on a folder; leaves nothing running behind it."""
 
-    def __init__(self, folder: Path, *before: str) -> None:
+    def __init__(self, folder: Path, *before: str, more: Sequence[str] = ()) -> None:
         self.folder = folder
         self.port = free_port()
         self.log = folder.parent / f"{folder.name}.log"
         command = [*before, sys.executable, "-m", "easelside", "serve"]
-        command += ["--data", str(folder), "--port", str(self.port)]
+        command += ["--data", str(folder), "--port", str(self.port), *more]
         with self.log.open("ab") as log:
             self.process = subprocess.Popen(
                 command,

@@ -5,6 +5,7 @@ import http.client
 import json
 import socket
 import ssl
+import threading
 from pathlib import Path
 
 import pytest
@@ -13,9 +14,11 @@ from cryptography import x509
 from easelside.app import create_app
 from easelside.clock import FakeClock, SystemClock
 from easelside.errors import CertificateUnusable, PortTaken
+from easelside.logbook.book import Logbook
 from easelside.settings import Settings
 from easelside.trust.authority import make_authority, make_paper
 from easelside.trust.model import Names
+from easelside.web import listening
 from easelside.web.listening import Listening
 from easelside.web.papers import OwnPapers
 from tests.faults_catalogue.phones_door import HOST, Door, open_door
@@ -264,3 +267,35 @@ def test_behind_a_proxy_only_its_name_is_known_and_everybody_must_be_paired(tmp_
             assert line.getresponse().status == status
             line.close()
         assert door.ask_plain("/api/phones", door.own_port)[0] == 200
+
+
+def test_whoever_comes_from_the_open_internet_hears_nothing_at_all(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A machine may have a public address beside its own network's."""
+    monkeypatch.setattr(listening, "is_near", lambda _peer: False)
+    with open_door(tmp_path / "workshop") as door:
+        for ask in (lambda: door.ask("/probe"), lambda: door.ask_plain("/trust")):
+            with pytest.raises((OSError, http.client.HTTPException)):
+                ask()
+        assert door.ask_plain("/api/health", door.own_port)[0] == 200
+
+
+def test_the_machine_s_own_door_may_be_at_its_ipv6_loopback(tmp_path: Path) -> None:
+    try:
+        socket.create_server(("::1", 0), family=socket.AF_INET6).close()
+    except OSError:
+        pytest.skip("this machine has no IPv6")
+    settings = Settings(tmp_path / "workshop", "::1", 0)
+    way = listening.Listening(settings, SystemClock())
+    with Logbook.open(tmp_path / "workshop", SystemClock(), durable=False) as book:
+        app = create_app(settings, SystemClock(), book, way=way)
+        with way.running(app) as own:
+            threading.Thread(target=own.serve, daemon=True).start()
+            assert way.own_address == f"http://[::1]:{own.bind_addr[1]}/"
+            here = http.client.HTTPConnection("::1", own.bind_addr[1], timeout=10)
+            here.request("GET", "/api/who")
+            assert json.loads(here.getresponse().read())["at_machine"] is True
+            here.request("GET", "/api/who", headers={"Host": "evil.example"})
+            assert here.getresponse().status == 421
+            here.close()

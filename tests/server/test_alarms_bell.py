@@ -145,6 +145,42 @@ def test_a_soak_rings_the_bench_until_another_device_silences_it(
     assert not alarms.bell.is_ringing
 
 
+def test_the_next_group_of_a_staggered_row_rings_until_it_is_silenced_rings_again_and_goes_in(
+    bench: tuple[Alarms, Logbook], clock: FakeClock
+) -> None:
+    alarms, book = bench
+    row = {"soak_s": 7200, "pieces": 6, "of_pieces": 12, "every_s": 900}
+    book.write("soak", SOAK, {"put_in": write_instant(NOW), **row})
+    rang = []
+
+    def look(**later: float) -> None:
+        clock.forward(**later)
+        alarms.look()
+        rang.append(alarms.bell.is_ringing)
+
+    look(minutes=14)
+    look(minutes=1)
+    again_at = write_instant(clock.now() + timedelta(minutes=5))
+    silenced = {"next_silenced_at": write_instant(clock.now()), "next_rings_again_at": again_at}
+    book.write("soak", SOAK, silenced, device="another phone")
+    look()
+    look(minutes=5)
+    second = {"put_in": write_instant(clock.now()), "soak_s": 7200, "pieces": 6, "run": SOAK}
+    book.write("soak", SOAK[:-1] + "9", second, device="phone")
+    look()
+    assert rang == [False, True, False, True, False]
+
+
+def test_cane_that_dries_in_the_air_is_called_no_more(
+    bench: tuple[Alarms, Logbook], clock: FakeClock
+) -> None:
+    alarms, book = bench
+    book.write("soak", SOAK, {"put_in": write_instant(NOW - timedelta(minutes=30)), "soak_s": 1800})
+    book.write("soak", SOAK, {"drying_since": write_instant(NOW)})
+    alarms.look()
+    assert not alarms.bell.is_ringing
+
+
 def test_a_soak_that_nobody_answers_rings_five_minutes(
     bench: tuple[Alarms, Logbook], clock: FakeClock
 ) -> None:

@@ -7,7 +7,7 @@ import pytest
 
 from easelside.alarms.model import Caring, Facts, Quiet, Soaking, read_quiet
 from easelside.alarms.rules import RINGS_FOR, answered, is_quiet, ringing, unsaid
-from easelside.alarms.words import care_name, soak_ready
+from easelside.alarms.words import care_name, soak_ready, told
 from easelside.units import zone_of
 
 BERLIN = zone_of("Europe/Berlin")
@@ -134,6 +134,15 @@ def test_a_soak_that_somebody_answered_is_called_back_and_nothing_else() -> None
 def test_hours_that_say_nothing_are_no_quiet_hours(said: dict[str, object]) -> None:
     assert read_quiet(said) is None
     assert read_quiet({"quiet_from": "22:00", "quiet_until": "07:00"}) == NIGHT
+
+
+def test_what_goes_in_next_is_said_as_such() -> None:
+    group = replace(SOAKING, goes_in=True, jar=None, pieces=6, batch="D1")
+    (message,) = unsaid(facts(group), set(), READY)
+    assert told(message, BERLIN) == (
+        "Batch D1, 6 pieces: the next ones are due in the water",
+        "They were to go in at 15:00.",
+    )
 
 
 def test_names_say_what_it_is_in_the_makers_words() -> None:

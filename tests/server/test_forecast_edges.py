@@ -219,3 +219,22 @@ def test_all_that_is_said_is_small_and_plain(demo: Past) -> None:
     for make in (edge_slips, grinding_slips, care_slips):
         for slip in make.slips(demo):
             assert len(json.dumps(slip.body, allow_nan=False)) < 4000
+
+
+def test_a_blade_of_harder_steel_speaks_for_itself() -> None:
+    told = Told().edges(LIVES)
+    for i, pieces in enumerate((900, 1010, 1100, 980)):
+        first = 900 - 100 * i
+        told.fitted("hard", first).cut(pieces, first - 30)
+        told.moved("hard", "sent", first - 60).moved("hard", "back", first - 70)
+    told.fitted("hard", 40).cut(300, 20)
+    slips = list(edge_slips.slips(told.past()))
+    hard, rest = body(iter(slips), "hard"), body(iter(slips), "all")
+    assert (hard["apart"], hard["law"]["ended"], rest["ended"]) == ("blade", 4, 8)
+    assert 500 < hard["left"]["median"] < 900
+    assert 245 < rest["scale"] < 285
+
+
+def test_blades_that_last_alike_are_taken_together() -> None:
+    told = Told().edges([*LIVES, 240, 251]).fitted("blade-0", 3)
+    assert body(edge_slips.slips(told.past()), "blade-0")["apart"] is None

@@ -15,6 +15,7 @@ from easelside.clock import FakeClock
 from easelside.logbook.backups import kept, restore
 from easelside.logbook.book import Logbook
 from easelside.logbook.folder import DATABASE
+from easelside.logbook.model import Change, Offer
 
 
 @pytest.fixture
@@ -130,6 +131,40 @@ def test_erasing_blanks_the_words_everywhere_and_keeps_the_chain(book: Logbook) 
     book.rebuild()
     assert book.record("note", note) == record
     assert book.check().problems == []
+
+
+def test_erased_words_do_not_come_back_with_what_they_had_replaced(book: Logbook, clock: FakeClock) -> None:
+    note, never_heard = book.new_id(), book.new_id()
+    book.write("note", note, {"text": "newer"})
+    long_ago, now = "2020-01-01T12:00:00.000Z", book.now()
+    words = Offer(
+        kind="note",
+        record=note,
+        field="text",
+        value="her name",
+        change=book.new_id(),
+        when=long_ago,
+        back=False,
+        saw=never_heard,
+    )
+    book.receive("a", now, [], [words])
+    book.erase("note", note, ["text"])
+    clock.forward(hours=1)
+    late = Change(
+        id=never_heard,
+        v=1,
+        kind="note",
+        record=note,
+        device="b",
+        made=book.now(),
+        set={"text": "late"},
+        saw={"text": None},
+        back=False,
+    )
+    book.receive("b", book.now(), [late])
+    record = book.record("note", note)
+    assert record is not None and record["fields"]["text"]["value"] == "late"
+    assert "her name" not in json.dumps(book.changes_after(0))
 
 
 def test_what_stands_in_an_erased_row_is_checked_too(book: Logbook) -> None:

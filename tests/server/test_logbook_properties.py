@@ -91,14 +91,16 @@ def test_a_take_back_never_undoes_what_came_after(arriving: list[Change]) -> Non
         known: dict[tuple[str, str], str] = {}
         sets: dict[str, set[str]] = {}
         for change in arriving:
+            before = book.end()["seq"]
             receive(book, [change])
-            row = book.changes_after(book.end()["seq"] - 1)[0]
+            row, *again = book.changes_after(before)
             for name in change["set"]:
                 at, saw = (change["record"], name), change["saw"][name]
                 if change["back"] and saw is not None and name in sets.get(saw, set()) and at in known:
                     assert (name in row["won"]) == (known[at] == saw)
                 if name in row["won"]:
                     known[at] = change["id"]
+            known.update({(one["record"], name): one["id"] for one in again for name in one["won"]})
             sets[change["id"]] = set(change["set"])
 
 
@@ -149,7 +151,7 @@ def test_how_changes_are_split_into_exchanges_does_not_matter(arriving: list[Cha
 def test_every_change_is_kept_word_for_word(arriving: list[Change]) -> None:
     with new_book() as book:
         receive(book, arriving)
-        rows = book.changes_after(0)
+        rows: list[Any] = [row for row in book.changes_after(0) if "held" not in row]
         assert [
             {name: row[name] for name in change} for row, change in zip(rows, arriving, strict=True)
         ] == arriving

@@ -1,5 +1,6 @@
 """The twelve rules of merging, as the cases that the client runs too, against the real logbook."""
 
+import io
 import json
 from collections.abc import Iterator
 from datetime import datetime, timedelta
@@ -7,9 +8,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+import sqlalchemy as sa
 
 from easelside.clock import FakeClock
 from easelside.exchange.schemas import read
+from easelside.logbook import tables
 from easelside.logbook.backups import restore
 from easelside.logbook.book import Logbook
 from easelside.logbook.folder import DATABASE
@@ -83,6 +86,27 @@ def test_the_same_arrivals_once_more_change_nothing(book: Logbook, clock: FakeCl
     for before, after in zip(first, again, strict=True):
         stored = [(one["id"], one["seq"], one["when"], one["won"]) for one in before["accepted"]]
         assert [(one["id"], one["seq"], one["when"], one["won"]) for one in after["accepted"]] == stored
+
+
+def awaited(book: Logbook) -> Any:
+    with book.view() as view:
+        found = view.execute(sa.select(tables.awaited).order_by(tables.awaited.c.kind, tables.awaited.c.id))
+        return [(row.kind, row.id, json.loads(row.fields)) for row in found]
+
+
+@pytest.mark.parametrize("case", SHARED["cases"], ids=lambda case: case["name"])
+def test_elsewhere_and_rebuilt_the_same_waits_for_what_is_not_here(
+    book: Logbook, clock: FakeClock, tmp_path: Path, case: Case
+) -> None:
+    for arrival in case["arrivals"]:
+        arrive(book, clock, arrival)
+    waiting, end, out = awaited(book), book.end(), io.BytesIO()
+    book.rebuild()
+    assert awaited(book) == waiting
+    book.export_json(out)
+    with Logbook.open(tmp_path / "elsewhere", clock, durable=False) as other:
+        other.import_json(io.BytesIO(out.getvalue()))
+        assert (other.end(), awaited(other)) == (end, waiting)
 
 
 def test_every_rule_has_a_shared_case() -> None:

@@ -168,5 +168,12 @@ def test_the_last_touch_of_each_device_says_who_is_at_a_machine() -> None:
     assert rules.at_machines(touches, NOW) == [touches[1], touches[0], touches[3]]
 
 
+def test_a_device_that_writes_under_ever_new_names_does_not_swell_what_all_are_told() -> None:
+    """The list goes out on every line with every change."""
+    forged = [touch("m", f"forged-{n}", (n + 1) / 60) for n in range(5000)]
+    told = rules.at_machines([*forged, touch("m", "phone", 0)], NOW)
+    assert len(told) == rules.MOST_AT_MACHINES and told[0].device == "phone"
+
+
 def test_a_touch_of_yesterday_puts_nobody_at_a_machine() -> None:
     assert rules.at_machines([touch("door", "tablet", 13 * 60)], NOW) == []

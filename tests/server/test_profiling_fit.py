@@ -1,6 +1,9 @@
 """Minutes and turns a piece: the fits against statsmodels, and what they must and must not follow."""
 
+import json
 import time
+from dataclasses import asdict
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -13,7 +16,7 @@ from hypothesis import strategies as st
 from easelside.errors import NotPossible
 from easelside.profiling.fit import fit_minutes
 from easelside.profiling.pace import LONG_USED, Pace, minutes_ahead, quantile, sharpness
-from easelside.profiling.turns_fit import fit_turns, turns_range
+from easelside.profiling.turns_fit import TurnsFit, fit_turns, turns_range
 
 Real = npt.NDArray[np.float64]
 
@@ -210,3 +213,29 @@ def test_a_sum_of_pieces_is_as_simulated() -> None:
     assert [found.low, found.likely, found.high] == pytest.approx(
         np.quantile(total, [0.05, 0.5, 0.95]), rel=0.006
     )
+
+
+CASES = json.loads((Path(__file__).parents[1] / "shared_cases" / "pace.json").read_text())
+
+
+@pytest.mark.parametrize("case", CASES["ahead"], ids=lambda case: str(case["name"]))
+def test_both_sides_foresee_alike(case: dict[str, Any]) -> None:
+    today = [(minutes, age) for minutes, age in case["today"]]
+    found = minutes_ahead(Pace(**case["pace"]), case["age"], case["pieces"], 0.9, today)
+    assert asdict(found) == pytest.approx(case["expect"], rel=1e-9)
+
+
+@pytest.mark.parametrize("case", CASES["sharpness"], ids=lambda case: str(case["name"]))
+def test_both_sides_know_how_sharp_an_edge_is(case: dict[str, Any]) -> None:
+    found = sharpness(Pace(**case["pace"]), [(m, a, c) for m, a, c in case["recent"]])
+    assert asdict(found) == pytest.approx(case["expect"], rel=1e-9)
+
+
+@pytest.mark.parametrize("case", CASES["turns"], ids=lambda case: str(case["name"]))
+def test_both_sides_foresee_turns_alike(case: dict[str, Any]) -> None:
+    lot, every = case["lot"], case["all"]
+    fit = TurnsFit(
+        np.array([lot["centre"]]), np.array([lot["error"]]), np.array([50]), np.zeros(1),
+        every["by_age"], every["alpha"], every["spread"],
+    )  # fmt: skip
+    assert list(turns_range(fit, 0, case["age"])) == pytest.approx(case["expect"], rel=1e-9)

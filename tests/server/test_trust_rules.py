@@ -120,3 +120,13 @@ def test_a_domain_covers_what_ends_with_it_and_nothing_that_merely_looks_so() ->
 def test_a_fingerprint_is_read_in_groups_of_four() -> None:
     assert rules.in_groups("3f9a77c2e041b85d" + "0" * 48, 4) == "3F9A 77C2 E041 B85D"
     assert len(rules.in_groups("3f9a77c2e041b85d" + "0" * 48).split()) == 16
+
+
+@pytest.mark.parametrize(
+    ("peer", "near"),
+    [("192.168.1.7", True), ("::ffff:10.0.0.7", True), ("fe80::1%eth0", True), ("fd00::7", True),
+     ("127.0.0.1", True), ("100.64.9.9", True), ("8.8.8.8", False), ("::ffff:8.8.8.8", False),
+     ("100.128.0.1", False), ("2001:db8::7", False), ("", False), ("1.2.3.400", False)],
+)  # fmt: skip
+def test_the_workshop_hears_only_private_networks(peer: str, near: bool) -> None:
+    assert rules.is_near(peer) is near

@@ -102,6 +102,8 @@ def test_what_the_reader_has_already_is_not_sent_again(ask: Browser) -> None:
         ({"pieces": True}, "json.pieces"),
         ({"pieces": 1.5}, "json.pieces"),
         ({"pieces": -1}, "json.pieces"),
+        ({"pieces": 10_000}, "json.pieces"),
+        ({"pieces": 99_999_999_999}, "json.pieces"),
         ({"soak_s": 10**9}, "json.soak_s"),
         ({"water": "lukewarm"}, "json.water"),
         ({"batch": "D1"}, "json.batch"),
@@ -121,6 +123,14 @@ def test_a_value_out_of_its_bounds_is_named(
     assert list(answer.json["errors"]) == [where]
     assert where in answer.json["detail"]
     assert logbook.end()["seq"] == 0
+
+
+def test_care_is_bounded_as_on_the_screen(ask: Browser) -> None:
+    most = {"every_pieces": 100_000, "every_sessions": 1000, "every_days": 3650}
+    assert ask("POST", "/api/care-tasks", {"what": "oil", **most}).status_code == 201
+    for name, value in most.items():
+        answer = ask("POST", "/api/care-tasks", {"what": "oil", name: value + 1})
+        assert (answer.status_code, list(answer.json["errors"])) == (422, [f"json.{name}"])
 
 
 def test_a_list_is_read_page_by_page_newest_first_removed_ones_left_out(

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { BladeBox } from "../../webclient/src/drawings/Blades";
+import { BladeBox, boxOf } from "../../webclient/src/drawings/Blades";
 import { Cane } from "../../webclient/src/drawings/Cane";
 import { drawnFaults, FaultDrawing } from "../../webclient/src/drawings/Fault";
 import { Jar } from "../../webclient/src/drawings/Jar";
@@ -53,6 +53,15 @@ test("the tally has a stroke for every piece", () => {
 test("the box holds as many labels as blades", () => {
   const blades = ["2", "3", "5", "6", "7", "1", "8"].map((label) => ({ label, cut: "200" }));
   for (const n of [1, 5, 7]) expect(withClass(<BladeBox blades={blades.slice(0, n)} />, "blade")).toHaveLength(n);
+});
+
+test("a blade in the box is a place of 72 by 72 on the narrowest phone, however many they are", () => {
+  const shown = 328; // a page's width on a phone of 360
+  for (let n = 1; n <= 20; n++) {
+    const { abreast, high } = boxOf(n);
+    expect((((285 / abreast) * shown) / 320) | 0).toBeGreaterThanOrEqual(72);
+    expect(Math.ceil(n / abreast) * 72 + 64).toBe(high);
+  }
 });
 
 test("red thread stands on the lath where the maker has a mark, and nowhere else", () => {

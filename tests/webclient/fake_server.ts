@@ -7,6 +7,9 @@ type StandingField = Field & { seq: number };
 
 const later = (when: string): string => new Date(Date.parse(when) + 1).toISOString();
 
+const isLater = (when: string, id: string, standing: Field): boolean =>
+  when > standing.when || (when === standing.when && id > standing.change);
+
 export class FakeServer {
   rows: (Arrival & { held?: string })[] = [];
   fields = new Map<string, Map<string, StandingField>>();
@@ -106,7 +109,7 @@ export class FakeServer {
         if (later(standing.when) > after) after = later(standing.when);
       } else if (standing.saw === change.id || (change.back && standing.saw === saw && saw !== null)) continue;
       else if (change.back && saw !== null && this.knows(saw, name)) continue;
-      else if (when >= standing.when) won.push(name);
+      else if (isLater(when, change.id, standing)) won.push(name);
     }
     if (after && (change.back || after > when)) when = after;
     const { kind, record, set, saw, back, id } = change;
@@ -124,7 +127,7 @@ export class FakeServer {
       const standing = fields.get(field);
       const isSeen = standing?.change === saw;
       const when = isSeen && standing && later(standing.when) > offer.when ? later(standing.when) : offer.when;
-      const wins = !standing || isSeen || (standing.saw !== change && offer.when > standing.when);
+      const wins = !standing || isSeen || (standing.saw !== change && isLater(offer.when, change, standing));
       const row = { id: change, kind, record, set: { [field]: value }, saw: { [field]: saw }, back, when };
       this.enter({ ...row, seq: 0, won: wins ? [field] : [], held: field });
     }

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Machine, Setting, Stop } from "src/set_up/model";
+import * as words from "src/set_up/words";
 import threads from "../shared_cases/threads.json";
 import { changedSince, eighthsOf, height_mm, type LastTime, lowered_mm, type Now, pitch_mm, readTurns, settingsOf, slipOf } from "src/set_up/rules";
 
@@ -189,4 +190,10 @@ it("the newest setting of a machine stands first, other machines' are left out",
   const other = { ...setting("s9", "2026-12-01T10:00:00.000Z"), machine: "m2" };
   const all = [setting("s1", "2026-11-02T10:00:00.000Z"), setting("s2", "2026-11-24T10:00:00.000Z"), other];
   expect(settingsOf("m1", all).map((each) => each.id)).toEqual(["s2", "s1"]);
+});
+
+it("a second set-up on one day is as earlier today, else as on its day", () => {
+  expect(words.head(words.earlier_today, [])).toBe("Set-up, all as earlier today");
+  expect(words.head(words.on_day("Monday"), ["new lot"])).toBe("Set-up, as on Monday, but new lot");
+  expect(words.rest_good(words.earlier_today)).toBe("The rest: as earlier today");
 });

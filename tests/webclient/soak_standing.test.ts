@@ -2,6 +2,7 @@ import { expect, test } from "vitest";
 import { type DraftFacts, intoOf, lastPlan, newDraft, optionsOf } from "../../webclient/src/soak/draft";
 import type { Soak, SoakHabit } from "../../webclient/src/soak/model";
 import { standingOf, whose } from "../../webclient/src/soak/standing";
+import { breakable } from "../../webclient/src/soak/words";
 
 const START = Date.parse("2026-11-25T12:36:00.000Z");
 const MIN = 60_000;
@@ -88,4 +89,10 @@ test("another water takes its own time and temperature; a number typed wins", ()
   expect(intoOf(last, draft)).toMatchObject({ water: "warm", soak_s: 2100 });
   expect(intoOf(last, { ...draft, water: "cold" })).toMatchObject({ water_c: 12, soak_s: 14400 });
   expect(intoOf(last, { ...draft, water: "warm", water_c: 42 })).toMatchObject({ water_c: 42, soak_s: 2100 });
+});
+
+test("a label without a space may break, a short one and one with spaces stand as they are", () => {
+  expect(breakable("D")).toBe("D");
+  expect(breakable("north side")).toBe("north side");
+  expect(breakable("Windowsill2025")).toBe("Windowsi\u200bll2025");
 });

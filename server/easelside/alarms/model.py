@@ -9,7 +9,10 @@ from easelside.units import Fields, text
 
 @dataclass(frozen=True)
 class Soaking:
-    """Cane in water that is ready at `at`; "five minutes more" lets it ring again at `again_at`."""
+    """Cane in water that is ready at `at`; "five minutes more" lets it ring again at `again_at`.
+
+    `goes_in`: it is the next group of a staggered row, dry yet, and goes into the water at `at`.
+    """
 
     soak: str
     at: datetime
@@ -20,6 +23,7 @@ class Soaking:
     jar: str | None = None
     pieces: int | None = None
     batch: str | None = None  # its label
+    goes_in: bool = False
 
 
 @dataclass(frozen=True)

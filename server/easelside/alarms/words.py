@@ -44,7 +44,8 @@ def soak_name(soaking: Soaking) -> str:
 
 def soak_ready(soaking: Soaking) -> str:
     name = soak_name(soaking)
-    return f"{name[0].upper()}{name[1:]}: ready"
+    said = "the next ones are due in the water" if soaking.goes_in else "ready"
+    return f"{name[0].upper()}{name[1:]}: {said}"
 
 
 def care_name(caring: Caring) -> str:
@@ -77,5 +78,11 @@ def clock_time(soaking: Soaking, zone: ZoneInfo) -> str:
 def told(message: Message, zone: ZoneInfo) -> tuple[str, str]:
     """Title and text of a notification."""
     if isinstance(message.about, Soaking):
-        return soak_ready(message.about), f"Its time in water was over at {clock_time(message.about, zone)}."
+        at = clock_time(message.about, zone)
+        was = (
+            f"They were to go in at {at}."
+            if message.about.goes_in
+            else f"Its time in water was over at {at}."
+        )
+        return soak_ready(message.about), was
     return care_name(message.about), "This care is due."

@@ -1,7 +1,7 @@
 """How long does an edge last, and how many pieces are left in one that has cut so many?"""
 
 import math
-from bisect import bisect_right
+from bisect import bisect_left
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -123,7 +123,7 @@ def survival(pieces: Sequence[float], ended: Sequence[bool]) -> Survival:
     times, parts, errors, risks = [], [], [], []
     part, greenwood = 1.0, 0.0
     for time in sorted(ends):
-        at_risk = len(watched) - bisect_right(watched, math.nextafter(time, 0))
+        at_risk = len(watched) - bisect_left(watched, time)
         part *= 1 - ends[time] / at_risk
         if at_risk > ends[time]:
             greenwood += ends[time] / (at_risk * (at_risk - ends[time]))
@@ -205,11 +205,13 @@ def log_rank(
     """Do the edges of one group last as long as those of another? Mantel's log-rank test."""
     mine, theirs = checked(pieces, ended), checked(others, others_ended)
     apart, variance = 0.0, 0.0
-    for time in sorted({count for count, is_over in (*mine, *theirs) if is_over}):
-        here = sum(count >= time for count, _ in mine)
-        there = sum(count >= time for count, _ in theirs)
-        ends_here = sum(count == time and is_over for count, is_over in mine)
-        ends = ends_here + sum(count == time and is_over for count, is_over in theirs)
+    watched, others_watched = (sorted(count for count, _ in edges) for edges in (mine, theirs))
+    ends_of, others_ends = (Counter(count for count, over in edges if over) for edges in (mine, theirs))
+    for time in sorted(ends_of.keys() | others_ends.keys()):
+        here = len(watched) - bisect_left(watched, time)
+        there = len(others_watched) - bisect_left(others_watched, time)
+        ends_here = ends_of[time]
+        ends = ends_here + others_ends[time]
         at_risk = here + there
         apart += ends_here - ends * here / at_risk
         if at_risk > 1:

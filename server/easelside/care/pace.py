@@ -20,6 +20,10 @@ class Pace:
     exposure_days: float
     per_event: float
 
+    def events_for(self, pieces: float) -> float:
+        """Events until so many pieces more are cut; that is within a batch, so half a one comes on top."""
+        return pieces / self.per_event + 0.5 if pieces > 0 else 0.0
+
     @property
     def pieces_per_day(self) -> float:
         return self.events * self.per_event / self.exposure_days
@@ -40,4 +44,4 @@ def pace_of(pieces_by_day: Sequence[int], exposure_days: float) -> Pace | None:
 
 def days_until(pace: Pace, pieces: float, levels: Sequence[float]) -> tuple[float, ...]:
     """Days until so many pieces more, at the present pace, not later than that with each of these chances."""
-    return next_due_days(pace.events, pace.exposure_days, pieces / pace.per_event, levels)
+    return next_due_days(pace.events, pace.exposure_days, pace.events_for(pieces), levels)

@@ -11,9 +11,9 @@ class CareTaskSchema(Closed):
     words = Text(metadata={"description": "The maker's own name for it"})
     machine = Uuid()
     tool = OneOf(TOOLS)
-    every_pieces = Whole(1)
-    every_sessions = Whole(1, 100_000)
-    every_days = Whole(1, 36_600)
+    every_pieces = Whole(1, 100_000)  # the three as far as the screen goes
+    every_sessions = Whole(1, 1000)
+    every_days = Whole(1, 3650)
     since = Instant(metadata={"description": "From when it counts; now where it is not said"})
     note = Text(10_000)
 

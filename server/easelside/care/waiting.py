@@ -26,7 +26,7 @@ def next_due_days(
         raise NotPossible(detail=f"{events} events in {exposure_days} days; both are above 0")
     if not math.isfinite(remaining):
         raise NotPossible(detail=f"{remaining} events remain; it is a number")
-    if not levels or not all(0 < level < 1 for level in levels):
+    if len(levels) == 0 or not all(0 < level < 1 for level in levels):
         raise NotPossible(detail=f"levels {list(levels)}; there is one at least, each between 0 and 1")
     if remaining <= 0:
         return tuple(0.0 for _ in levels)

@@ -10,6 +10,7 @@ from easelside.forecast.current import WORKSHOP, Current
 from easelside.logbook.model import values
 from easelside.shelf.at_hand import Shelf
 from easelside.soak.model import read_soak
+from easelside.soak.row import next_group
 from easelside.soak.rules import is_in_water, put_in_at, ready_at
 from easelside.units import Fields, count, instant, text, write_instant
 
@@ -19,7 +20,7 @@ def facts(shelf: Shelf, current: Current, now: datetime) -> Facts:
     workshop = shelf.record("workshop", WORKSHOP)
     own = values(workshop["fields"]) if workshop else {}
     return Facts(
-        soaks=tuple(_soaks(said["soak"], said["batch"])),
+        soaks=(*_soaks(said["soak"], said["batch"]), *_goes_in(said["soak"], said["batch"], now)),
         care=tuple(_care(said["care_task"], said["machine"], current, now)),
         planned=tuple(_planned(said["batch"])),
         zone=current.zone(),
@@ -42,13 +43,30 @@ def _soaks(soaks: dict[str, Fields], batches: dict[str, Fields]) -> Iterator[Soa
                 soak=id,
                 at=at,
                 put_in=put_in_at(soak),
-                in_water=is_in_water(soak),
+                in_water=is_in_water(soak) and instant(fields, "drying_since") is None,
                 silenced=instant(fields, "silenced_at") is not None,
                 again_at=instant(fields, "rings_again_at"),
                 jar=soak.jar,
                 pieces=count(fields, "pieces"),
                 batch=text(batches.get(soak.batch or "", {}), "label"),
             )
+
+
+def _goes_in(soaks: dict[str, Fields], batches: dict[str, Fields], now: datetime) -> Iterator[Soaking]:
+    """The next group has no record of its own yet: who answers for it does so on the soak before it."""
+    group = next_group(soaks, now)
+    if group is not None:
+        last = soaks[group.last]
+        yield Soaking(
+            soak=f"{group.last}-next",
+            at=group.at,
+            put_in=put_in_at(read_soak(group.last, last)),
+            silenced=instant(last, "next_silenced_at") is not None,
+            again_at=instant(last, "next_rings_again_at"),
+            pieces=group.pieces,
+            batch=text(batches.get(text(last, "batch") or "", {}), "label"),
+            goes_in=True,
+        )
 
 
 def _care(

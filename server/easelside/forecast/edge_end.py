@@ -17,7 +17,7 @@ def end_days(left: Sequence[float], pace: Pace, levels: Sequence[float]) -> tupl
     """
     if not left or not all(0 < level < 1 for level in levels):
         raise NotPossible(detail="no count of pieces left, or a level outside of 0 to 1")
-    events = [max(0.0, pieces) / pace.per_event for pieces in left]
+    events = [pace.events_for(pieces) for pieces in left]
 
     def over_by(days: float) -> float:
         return sum(chance_by(pace.events, pace.exposure_days, n, days) for n in events) / len(events)

@@ -1,6 +1,6 @@
 """How long do edges last here, how much is left in each, and on which day is it off?"""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from math import ceil, floor
@@ -11,6 +11,7 @@ import numpy.typing as npt
 from easelside.batches.model import read_batch
 from easelside.batches.rules import cut_pieces
 from easelside.blades.fit import life_of
+from easelside.blades.kinds import last_otherwise
 from easelside.blades.life import LifeFit, pieces_left, quantiles_left, survival
 from easelside.blades.wear_fit import Wear, fit_wear, hardness_of_lots
 from easelside.care.fit import OTHERWISE_DAYS, present_pace
@@ -32,6 +33,9 @@ MOST_STEPS = 80
 DAY_S = 86_400
 
 
+Kind = tuple[str, str] | None  # ("blade" or "machine", its id) of edges that last otherwise; None: all others
+
+
 @dataclass(frozen=True)
 class Lives:
     """Edges as life tables want them, in the order of `past.edges`."""
@@ -39,9 +43,19 @@ class Lives:
     pieces: npt.NDArray[np.float64]
     worn: npt.NDArray[np.float64]  # the same in ordinary pieces, where hard cane is known to wear more
     ended: npt.NDArray[np.bool_]
-    fit: LifeFit
+    kinds: tuple[Kind, ...]
+    fits: Mapping[Kind, LifeFit]
     wear: Wear | None
     hardness: npt.NDArray[np.float64]  # by lot
+
+    @property
+    def fit(self) -> LifeFit:
+        """Of all edges but those that are known to last otherwise."""
+        return self.fits[None]
+
+    def of(self, kind: Kind) -> npt.NDArray[np.bool_]:
+        """Which edges are of a kind."""
+        return np.array([k == kind for k in self.kinds], np.bool_)
 
 
 def lives_of(past: Past) -> Lives:
@@ -59,8 +73,28 @@ def lives_of(past: Past) -> Lives:
     with_nothing = np.append(hardness, 0.0)
     wear = fit_wear(cut, ended, last_lot, with_nothing) if len(edges) else None
     worn = cut @ np.exp(wear.power * with_nothing) if wear else pieces
-    fit = life_of(worn.tolist(), ended.tolist(), LEVEL)
-    return Lives(pieces, worn, ended, fit, wear, hardness)
+    kinds = _kinds(past, worn, ended)
+    fits: dict[Kind, LifeFit] = {}
+    for kind in {None, *kinds}:
+        here = np.array([k == kind for k in kinds], np.bool_)
+        fits[kind] = life_of(worn[here].tolist(), ended[here].tolist(), LEVEL)
+    return Lives(pieces, worn, ended, kinds, fits, wear, hardness)
+
+
+def _kinds(past: Past, worn: npt.NDArray[np.float64], ended: npt.NDArray[np.bool_]) -> tuple[Kind, ...]:
+    """Blades of another steel, and machines that wear an edge otherwise, speak for themselves."""
+    kinds: list[Kind] = [None] * len(worn)
+    for what, ids in (
+        ("blade", [edge.blade for edge in past.edges]),
+        ("machine", [edge.machine for edge in past.edges]),
+    ):
+        rest = [i for i, kind in enumerate(kinds) if kind is None]
+        apart = last_otherwise(worn[rest].tolist(), ended[rest].tolist(), [ids[i] for i in rest])
+        for i in rest:
+            id = ids[i]
+            if id is not None and id in apart:
+                kinds[i] = (what, id)
+    return tuple(kinds)
 
 
 def is_worn_off(past: Past, edge: EdgeLife) -> bool:
@@ -139,12 +173,19 @@ def slips(past: Past) -> Iterator[Slip]:
         current = now.edge_of(edge.blade)
         is_current = current is not None and current.life == edge.life
         if is_current and edge.ended is None and not lives.ended[i]:
-            yield Slip("edge", edge.blade, int(lives.ended.sum()), _edge(past, lives, i, edge))
+            told = int(lives.ended[lives.of(lives.kinds[i])].sum())
+            yield Slip("edge", edge.blade, told, _edge(past, lives, i, edge))
 
 
 def _all(past: Past, lives: Lives) -> dict[str, Value]:
-    fit, ended = lives.fit, int(lives.ended.sum())
-    cutting = [edge.pieces for edge, over in zip(past.edges, lives.ended, strict=True) if not over]
+    return _law(lives, None) | {"wear": _wear(past, lives)}
+
+
+def _law(lives: Lives, kind: Kind) -> dict[str, Value]:
+    """The law of a kind of edge, and the steps that it rests on."""
+    fit, here = lives.fits[kind], lives.of(kind)
+    worn, over = lives.worn[here], lives.ended[here]
+    ended = int(over.sum())
     body: dict[str, Value] = {
         "shape": round(fit.shape, 3),
         "scale": round(fit.scale, 1),
@@ -153,14 +194,13 @@ def _all(past: Past, lives: Lives) -> dict[str, Value]:
         "level": fit.level,
         "nodes": [[round(n.shape, 4), round(n.scale, 2), round(n.weight, 5)] for n in fit.nodes],
         "ended": ended,
-        "cutting": len(cutting),
-        "still": sorted(int(n) for n in cutting)[:MOST_STEPS],
-        "wanting": max(0, FEW - ended),
-        "wear": _wear(past, lives),
+        "cutting": len(worn) - ended,
+        "wanting": max(0, FEW - ended) if kind is None else 0,
     }
     if ended:
-        steps = survival(lives.worn.tolist(), lives.ended.tolist())
-        every = range(0, len(steps.times), ceil(len(steps.times) / MOST_STEPS))
+        steps = survival(worn.tolist(), over.tolist())
+        last = len(steps.times) - 1
+        every = {*range(0, last, ceil(len(steps.times) / MOST_STEPS)), last}
         body["steps"] = [
             [
                 round(steps.times[k]),
@@ -168,7 +208,7 @@ def _all(past: Past, lives: Lives) -> dict[str, Value]:
                 round(steps.standard_error[k], 4),
                 steps.at_risk[k],
             ]
-            for k in every
+            for k in sorted(every)
         ]
     return body
 
@@ -189,8 +229,9 @@ def _wear(past: Past, lives: Lives) -> Value:
 
 
 def _edge(past: Past, lives: Lives, i: int, edge: EdgeLife) -> dict[str, Value]:
-    worn = float(lives.worn[i])
-    left = pieces_left(lives.fit, worn, LEVEL)
+    worn, kind = float(lives.worn[i]), lives.kinds[i]
+    fit = lives.fits[kind]
+    left = pieces_left(fit, worn, LEVEL)
     limit = bow_after(past, edge.machine)
     body: dict[str, Value] = {
         "machine": edge.machine,
@@ -199,14 +240,15 @@ def _edge(past: Past, lives: Lives, i: int, edge: EdgeLife) -> dict[str, Value]:
         "worn": round(worn, 1),
         "left": {"median": round(left.median), "lower": floor(left.lower), "upper": ceil(left.upper)},
         "limit": limit,
-        "look_at": min(limit, round(_sooner(lives.fit))),
-        "wanting": max(0, FEW - int(lives.ended.sum())),
+        "look_at": min(limit, round(_sooner(fit))),
+        "apart": kind[0] if kind else None,
+        "law": _law(lives, kind) if kind else None,
     }
     held = past.timeline.now.places.get(edge.blade)
     machine = held.machine if held else None
     pace = present_pace(*pieces_by_day(past, machine)) if machine in past.machines else None
     if machine is not None and pace is not None:
-        likely = quantiles_left(lives.fit, worn, PARTS)
+        likely = quantiles_left(fit, worn, PARTS)
         body["pace"] = pace_body(pace)
         body |= _days(past, machine, end_days(likely, pace, LEVELS))
     return body

@@ -82,9 +82,14 @@ def chance_if_alike(good: int, tried: int, other_good: int, other_tried: int) ->
     _check_counts(other_good, other_tried)
     all_good, everything = good + other_good, tried + other_tried
     ways, not_good = _log_ways(everything, tried), everything - all_good
-    fewest = max(0, all_good - other_tried)
-    of = (_log_ways(all_good, x) + _log_ways(not_good, tried - x) for x in range(fewest, good + 1))
-    return min(1.0, sum(math.exp(each - ways) for each in of))
+    found, last = 0.0, 0.0
+    for x in range(good, max(0, all_good - other_tried) - 1, -1):
+        here = math.exp(_log_ways(all_good, x) + _log_ways(not_good, tried - x) - ways)
+        found += here
+        if here < last and here < found * 1e-17:  # past the likeliest: the rest adds nothing
+            break
+        last = here
+    return min(1.0, found)
 
 
 def _log_ways(n: int, x: int) -> float:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 import numpy as np
 from scipy.optimize import minimize
-from scipy.special import betaln, expit
+from scipy.special import betaincinv, betaln, expit
 
 from easelside.forecast.shares import JEFFREYS, Share
 
@@ -36,3 +36,9 @@ def between_lots(counts: Sequence[tuple[int, int]]) -> Share:
     found = minimize(unlikely, start, method="Nelder-Mead", options={"xatol": 1e-4, "fatol": 1e-6})
     mean, together = float(expit(found.x[0])), float(np.exp(found.x[1]))
     return Share(mean * together, (1 - mean) * together)
+
+
+def share_range(share: Share, level: float) -> tuple[float, float]:
+    """Between which shares the true one lies as often as `level` says, equal tails."""
+    lower, upper = betaincinv(share.a, share.b, [(1 - level) / 2, (1 + level) / 2])
+    return float(lower), float(upper)

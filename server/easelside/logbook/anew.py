@@ -1,4 +1,4 @@
-"""Is this still the logbook that the phones knew? If not, it gets a new id and each phone offers what it holds."""
+"""Is this still the logbook that the phones knew? If not, it gets a new id and they offer what they hold."""
 
 import logging
 import threading

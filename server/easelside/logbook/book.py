@@ -131,6 +131,7 @@ class Logbook(Anew, Beside):
         clocks = clocks_at(device_now, now, last[0] if last else None)
         if changes or offers:
             answer = self._together.hand_in(Letter(device, now, clocks, changes, offers))
+            self._remember(answer["end"])
         else:
             answer = Answer(accepted=[], offered=[], end=self.end(), now=now)
         self._exchanges[device] = now, clocks.off

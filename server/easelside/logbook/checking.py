@@ -15,6 +15,7 @@ import sqlalchemy as sa
 
 from easelside.logbook import asking, chain, tables
 from easelside.logbook.door import open_engine
+from easelside.logbook.model import key_of
 from easelside.logbook.page import decode_row
 from easelside.logbook.rebuilding import fold_into, link_problem, rebuild
 
@@ -119,8 +120,7 @@ def _content_problem(row: Any) -> str | None:
         content = decode_row(row.row)
     except msgspec.MsgspecError as problem:
         return f"row {row.seq} cannot be read: {problem}"
-    key = f"{content['id']}/{next(iter(content['set']), '')}" if content.get("held") else content["id"]
-    if (content["seq"], key) != (row.seq, row.id):
+    if (content["seq"], key_of(content)) != (row.seq, row.id):
         return f"row {row.seq} is filed under another name or number than it says"
     if (row.held_for is not None) != bool(content.get("held")):
         return f"row {row.seq} is filed as what it is not"
@@ -136,7 +136,7 @@ def _check_derived(connection: sa.Connection, report: Report, told: Callable[[in
             with scratch.begin() as other:
                 rebuild(other)
                 fold_into(other, _counted((text for _, _, text in asking.every_text(connection)), told))
-                for table in tables.DERIVED:
+                for table in (tables.records, tables.pieces):
                     _compare(connection, other, table, report)
         finally:
             scratch.dispose()

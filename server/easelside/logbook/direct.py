@@ -16,9 +16,13 @@ FOUND = "SELECT id, row FROM changes WHERE id"
 ANY_HELD = "SELECT seq FROM changes WHERE held_for IS NOT NULL LIMIT 1"
 HELD = "SELECT row FROM changes WHERE held_for"
 RECORDS = 'SELECT id, key, fields, "when" FROM records WHERE kind = {} AND id'
+ANY_AWAITED = "SELECT id FROM awaited LIMIT 1"
+AWAITED = "SELECT id, fields FROM awaited WHERE kind = {} AND id"
 NEW_CHANGE = "INSERT INTO changes (seq, id, row, hash, held_for) VALUES ({}, {}, {}, {}, {})"
 NEW_RECORD = 'INSERT INTO records (key, kind, id, fields, seq, "when") VALUES ({}, {}, {}, {}, {}, {})'
 OLD_RECORD = 'UPDATE records SET fields = {}, seq = {}, "when" = {} WHERE key = {}'
+NOT_AWAITED = "DELETE FROM awaited WHERE kind = {} AND id = {}"
+NEW_AWAITED = "INSERT INTO awaited (kind, id, fields) VALUES ({}, {}, {})"
 DROP_PIECE = "DELETE FROM pieces WHERE key = {}"
 HEAD = "UPDATE head SET seq = {}, hash = {}, folded = {}, next_key = {}"
 

@@ -21,6 +21,8 @@ def blank(connection: sa.Connection, kind: str, record: str, fields: set[str]) -
     """Null in the place of every value of these fields; the digest of what stood there stays in the row."""
     if connection.dialect.name == "sqlite":
         connection.exec_driver_sql("PRAGMA secure_delete=ON")
+    waiting = tables.awaited.c
+    connection.execute(sa.delete(tables.awaited).where(waiting.kind == kind, waiting.id == record))
     blanked = 0
     for row in history(connection, kind, record):
         there = [name for name in fields if row["set"].get(name) is not None]

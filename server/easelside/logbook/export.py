@@ -14,7 +14,7 @@ import sqlalchemy as sa
 
 from easelside.errors import ExportUnusable, NotEmpty
 from easelside.logbook import asking, chain, tables
-from easelside.logbook.model import Record, Row, values
+from easelside.logbook.model import Record, Row, key_of, values
 from easelside.logbook.page import decode_row
 from easelside.logbook.rebuilding import rebuild
 
@@ -118,7 +118,5 @@ def import_json(connection: sa.Connection, source: IO[bytes], folder: Path | Non
 
 
 def _columns(row: Row, text: str, hash: bytes) -> dict[str, Any]:
-    held = row.get("held", False)
-    key = f"{row['id']}/{next(iter(row['set']))}" if held else row["id"]
-    held_for = row["id"] if held else None
-    return {"seq": row["seq"], "id": key, "row": text, "hash": hash, "held_for": held_for}
+    held_for = row["id"] if "held" in row else None
+    return {"seq": row["seq"], "id": key_of(row), "row": text, "hash": hash, "held_for": held_for}

@@ -59,7 +59,10 @@ class Offer(TypedDict):
 
 
 class Row(TypedDict):
-    """A change as the logbook keeps it. `held`: it came as an offer, for one field of its change."""
+    """A change as the logbook keeps it. `held`: it came as an offer, for one field of its change.
+
+    `again`: held, but known before: it stands again over what it had replaced, which came only now.
+    """
 
     seq: int
     when: str
@@ -74,6 +77,15 @@ class Row(TypedDict):
     saw: dict[str, str | None]
     back: bool
     held: NotRequired[bool]
+    again: NotRequired[bool]
+
+
+def key_of(row: Row) -> str:
+    """What a row is filed under: its change; if held, the change and the field, and its number if again."""
+    if "held" not in row:
+        return row["id"]
+    key = f"{row['id']}/{next(iter(row['set']), '')}"
+    return f"{row['seq']}/{key}" if "again" in row else key
 
 
 class Accepted(TypedDict):

@@ -12,6 +12,8 @@ from easelside.logbook.door import reading
 from easelside.logbook.model import End, Record, Row, Value
 from easelside.logbook.rules import written
 
+MOST_HELD = 2000
+
 
 class Reader:
     """Every question is answered from one consistent view of its own."""
@@ -20,6 +22,7 @@ class Reader:
         self._engine = engine
         self._clock = clock
         self.id = ""
+        self._held: dict[int, str] = {}  # seq: hash of rows that are here
         self.told: Callable[[str], object] = lambda _by: None  # who wrote, once it is durable
 
     def now(self) -> str:
@@ -31,9 +34,23 @@ class Reader:
             return asking.end(connection)
 
     def holds(self, end: End) -> bool:
-        """Does this logbook have that row? False means: it was put back to an older state by hand."""
+        """Does this logbook have that row? False means: it was put back to an older state by hand.
+
+        Rows never change, so what was seen once is not looked up again: every exchange asks this.
+        """
+        if self._held.get(end["seq"]) == end["hash"]:
+            return True
         with reading(self._engine) as connection:
-            return asking.hash_at(connection, end["seq"]) == end["hash"]
+            found = asking.hash_at(connection, end["seq"]) == end["hash"]
+        if found:
+            self._remember(end)
+        return found
+
+    def _remember(self, end: End) -> None:
+        """`end` is in the logbook, and a phone was told of it."""
+        if len(self._held) >= MOST_HELD:
+            self._held.clear()
+        self._held[end["seq"]] = end["hash"]
 
     def record(self, kind: str, id: str) -> Record | None:
         with reading(self._engine) as connection:

@@ -61,7 +61,7 @@ def when_of(made: str, clocks: Clocks) -> str:
     return min(when, clocks.now)
 
 
-def _saw(saw: str | None, back: bool, present: Field) -> bool:
+def saw_it(saw: str | None, back: bool, present: Field) -> bool:
     """Did the edit see the present winner? Who saw a change counts as having seen its take-back too (5)."""
     if present["change"] == saw:
         return True
@@ -72,6 +72,11 @@ def _was_seen_by_winner(change_id: str, saw: str | None, back: bool, present: Fi
     if present["saw"] is None:
         return False
     return present["saw"] == change_id or (back and present["saw"] == saw)
+
+
+def _is_later(when: str, change_id: str, present: Field) -> bool:
+    """At the very same millisecond the ids decide (3), so that it ends alike in whatever order they come."""
+    return (when, change_id) > (present["when"], present["change"])
 
 
 @dataclass(frozen=True)
@@ -111,14 +116,14 @@ def judge(
             by_when = True
             continue
         saw = saws.get(name)
-        if _saw(saw, back, present):
+        if saw_it(saw, back, present):
             won.append(name)
             seen.append(present["when"])
         elif _was_seen_by_winner(change["id"], saw, back, present):
             continue
         elif back and saw is not None and knows(saw, name):
             continue
-        elif when >= present["when"]:
+        elif _is_later(when, change["id"], present):
             won.append(name)
             by_when = True
     if seen:
@@ -133,7 +138,7 @@ def still_settled(change: Change, once: Collection[str], fields: Fields) -> set[
     Not where by now the very thing stands that the change saw: nothing is beaten by what it replaced.
     """
     saws, back = change["saw"], change["back"]
-    return {name for name in once if name not in fields or not _saw(saws.get(name), back, fields[name])}
+    return {name for name in once if name not in fields or not saw_it(saws.get(name), back, fields[name])}
 
 
 def judge_offer(offer: Offer, fields: Fields) -> tuple[bool, str]:
@@ -143,11 +148,11 @@ def judge_offer(offer: Offer, fields: Fields) -> tuple[bool, str]:
     present = fields.get(name)
     if present is None:
         return True, when
-    if _saw(offer["saw"], offer["back"], present):
+    if saw_it(offer["saw"], offer["back"], present):
         return True, max(when, just_after(present["when"]))
     if _was_seen_by_winner(offer["change"], offer["saw"], offer["back"], present):
         return False, when
-    return when > present["when"], when
+    return _is_later(when, offer["change"], present), when
 
 
 def server_clock_doubt(offs: Collection[timedelta]) -> timedelta | None:

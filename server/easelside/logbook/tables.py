@@ -12,7 +12,7 @@ changes = sa.Table(
     "changes",
     metadata,
     sa.Column("seq", sa.Integer, primary_key=True, autoincrement=False),
-    sa.Column("id", sa.Text, nullable=False, unique=True),  # of a held row: change id, "/", field
+    sa.Column("id", sa.Text, nullable=False, unique=True),  # of a held row: `model.key_of`
     sa.Column("row", sa.Text, nullable=False),  # the whole row as JSON: what travels, and what is hashed
     sa.Column("hash", sa.LargeBinary, nullable=False),
     sa.Column("held_for", sa.Text),  # of a held row: its change
@@ -31,6 +31,15 @@ records = sa.Table(
     sa.Column("seq", sa.Integer, nullable=False),  # the last row that changed it
     sa.Column("when", sa.Text, nullable=False),
     sa.UniqueConstraint("kind", "id"),
+)
+
+# What replaced a change that is not here yet, by record. A logbook from before it was kept has none of it.
+awaited = sa.Table(
+    "awaited",
+    metadata,
+    sa.Column("kind", sa.Text, primary_key=True),
+    sa.Column("id", sa.Text, primary_key=True),
+    sa.Column("fields", sa.Text, nullable=False),  # JSON: {field: {change: field as in `records`}}
 )
 
 pieces = sa.Table(
@@ -134,7 +143,7 @@ head = sa.Table(
     sa.Column("next_key", sa.Integer, nullable=False),
 )
 
-DERIVED = (records, pieces)
+DERIVED = (records, pieces, awaited)
 
 
 def drop_outgrown(engine: sa.Engine) -> None:

@@ -4,9 +4,9 @@ from collections import defaultdict
 from collections.abc import Sequence
 from typing import cast
 
-from easelside.logbook.model import Accepted, Change, Field, Offer, Offered, Row
+from easelside.logbook.model import Accepted, Change, Field, Fields, Offer, Offered, Row
 from easelside.logbook.page import OpenPage
-from easelside.logbook.rules import LATEST, Clocks, judge, judge_offer, still_settled, when_of
+from easelside.logbook.rules import LATEST, Clocks, judge, judge_offer, just_after, still_settled, when_of
 
 
 def take(page: OpenPage, changes: Sequence[Change], clocks: Clocks) -> list[Accepted]:
@@ -65,8 +65,31 @@ def _enter(page: OpenPage, change: Change, clocks: Clocks, held: set[str], known
     row = cast(Row, {"seq": 0, "when": verdict.when, "won": verdict.won, **change})
     if given is not None:
         del row["given"]  # type: ignore[typeddict-item]
-    page.add(row, change["id"])
+    _enter_again(page, row, page.add(row))
     return row
+
+
+def _enter_again(page: OpenPage, row: Row, replaced: Fields) -> None:
+    """What had replaced a change before it came stands over it at once (10)."""
+    for name, field in replaced.items():
+        page.add(
+            Row(
+                seq=0,
+                when=max(field["when"], just_after(row["when"])),
+                won=[name],
+                id=field["change"],
+                v=1,
+                kind=row["kind"],
+                record=row["record"],
+                device=row["device"],
+                made=row["made"],
+                set={name: field["value"]},
+                saw={name: field["saw"]},
+                back=field["back"],
+                held=True,
+                again=True,
+            )
+        )
 
 
 def _answer(page: OpenPage, row: Row) -> Accepted:
@@ -128,5 +151,7 @@ def _hold(page: OpenPage, offer: Offer, device: str, now: str) -> int:
         back=offer["back"],
         held=True,
     )
-    page.add(row, f"{offer['change']}/{name}", held_for=offer["change"])
-    return page.seq
+    replaced = page.add(row)
+    seq = page.seq
+    _enter_again(page, row, replaced)
+    return seq

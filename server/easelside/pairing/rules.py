@@ -154,6 +154,7 @@ class Touch:
     at: datetime
 
 
+MOST_AT_MACHINES = 60
 GONE_AFTER = timedelta(hours=12)  # a session left open is nobody's after a night
 
 
@@ -164,4 +165,4 @@ def at_machines(touches: Iterable[Touch], now: datetime) -> list[Touch]:
         place = (touch.machine, touch.device)
         if now - touch.at <= GONE_AFTER and (place not in last or last[place].at < touch.at):
             last[place] = touch
-    return sorted(last.values(), key=lambda touch: touch.at, reverse=True)
+    return sorted(last.values(), key=lambda touch: touch.at, reverse=True)[:MOST_AT_MACHINES]

@@ -21,7 +21,7 @@ from easelside.profiling.pace import sharpness as sharpness
 Real = npt.NDArray[np.float64]
 Whole = npt.NDArray[np.integer]
 ODD = 5.0  # so many sigmas from what is usual, a value says nothing of the cane
-# Sessions of one maker and lot differ by about this much in log minutes; it counts as much as so many
+# Sessions of one maker and lot differ by about this much in log minutes; it counts as so many
 # sessions (degrees of freedom) of the maker's own. Common practice, no source.
 TAU_AT_FIRST, WORTH = 0.07, 4.0
 
@@ -130,7 +130,7 @@ def fit_minutes(
     sessions = np.zeros(len(took), np.int64) if session is None else np.asarray(session, np.int64)
     value = np.log(took)
     keep = _usual(value, lots) if robust else np.ones(len(value), bool)
-    for _ in range(2):
+    for again in (True, True, False):
         factors = Factors(lots[keep], machines[keep], columns_of(ages[keep]))
         found, inverse = factors.solved(np.ones(int(keep.sum())), value[keep])
         left = value[keep] - factors.fitted(found)
@@ -138,7 +138,7 @@ def fit_minutes(
         degrees = max(1.0, len(left) - float(rank))
         sigma = float(np.sqrt(left @ left / degrees))
         far = np.abs(left) > ODD * sigma
-        if not robust or not far.any():
+        if not (robust and again and far.any()):
             break
         keep[np.flatnonzero(keep)[far]] = False
     within, tau, between = _sessions(left, sessions[keep], degrees, session is not None)

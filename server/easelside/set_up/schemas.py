@@ -2,7 +2,7 @@
 
 import marshmallow as ma
 
-from easelside.set_up.model import DOES, INSTRUMENTS, TURN_HABITS, TURN_SENSES, WAYS
+from easelside.set_up.model import DOES, INSTRUMENTS, POINTS, TURN_HABITS, TURN_SENSES, WAYS
 from easelside.web.fields import Closed, Instant, Number, OneOf, Text, Uuid, Whole, YesNo
 
 
@@ -15,6 +15,8 @@ class MachineSchema(Closed):
     middle_lowers = OneOf(TURN_SENSES)
     shoulder_lowers = OneOf(TURN_SENSES)
     template = Text()
+    middle_wanted_mm = Number(0, 20, metadata={"description": "What the pieces should measure at the middle"})
+    shoulder_wanted_mm = Number(0, 20)
     turn_habit = OneOf(TURN_HABITS)
     counts_turns = YesNo()
     bow_after_pieces = Whole(0, 100_000)
@@ -39,3 +41,18 @@ class SettingSchema(Closed):
     template = Text()
     why = Text(10_000)
     at = Instant()
+
+
+class ReadingSchema(Closed):
+    """One thickness of one piece, measured at the bench."""
+
+    machine = Uuid()
+    session = Uuid()
+    batch = Uuid()
+    piece = Uuid()
+    point = OneOf(POINTS)
+    value_mm = Number(0, 20)
+    wet = YesNo()
+    at = Instant()
+    minutes_since_cut = Number(0, 1_000_000)
+    note = Text(10_000)

@@ -4,11 +4,12 @@ from easelside.soak.model import MARKS, PURPOSES, WATERS
 from easelside.web.fields import Closed, Instant, Number, OneOf, Text, Uuid, Whole
 
 LONGEST_SOAK_S = 7 * 24 * 3600
+MOST_PIECES = 9_999  # where the screens stop too
 
 
 class SoakSchema(Closed):
     purpose = OneOf(PURPOSES)
-    pieces = Whole(0, 10_000)
+    pieces = Whole(0, MOST_PIECES)
     batch = Uuid()
     lot = Uuid()
     jar = Text(40)

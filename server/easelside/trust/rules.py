@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterable
 from datetime import datetime
-from ipaddress import ip_address
+from ipaddress import IPv4Network, ip_address
 
 from easelside.trust.model import (
     BACKDATED,
@@ -17,6 +17,7 @@ from easelside.trust.model import (
 )
 
 BENCH = "bench"
+SHARED = IPv4Network("100.64.0.0/10")
 _LABEL = re.compile(r"[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?")
 
 
@@ -54,6 +55,22 @@ def plain_domain(host_name: str) -> str | None:
 
 def may_sign_for(name: str, domains: Iterable[str]) -> bool:
     return any(name == domain or name.endswith(f".{domain}") for domain in domains)
+
+
+def is_near(peer: str) -> bool:
+    """Whether whoever asks stands in a private network, as far as its address tells.
+
+    100.64.0.0/10 (RFC 6598): what overlay networks give their members.
+    """
+    plain = peer.partition("%")[0].removeprefix("::ffff:")
+    return is_private(plain) or (plain.count(".") == 3 and _in(plain, SHARED))
+
+
+def _in(address: str, network: IPv4Network) -> bool:
+    try:
+        return ip_address(address) in network
+    except ValueError:
+        return False
 
 
 def is_of_a_house(name: str) -> bool:

@@ -23,10 +23,11 @@ from easelside.trust.addresses import host_name, private_addresses
 from easelside.trust.announcing import Announcer
 from easelside.trust.keeping import Keeper
 from easelside.trust.model import Facts
+from easelside.trust.rules import is_near
 from easelside.web.doors import OWN, PHONES, PROXY
 from easelside.web.opening import prepare, shut, through, to_trust, url
 from easelside.web.papers import OwnPapers, Papers, WorkshopPapers
-from easelside.web.patience import ForPlainHttp, PatientServer
+from easelside.web.patience import Admits, ForPlainHttp, PatientServer
 from easelside.web.serving import AT_CLOSING, LONGEST_BODY, THREADS
 from easelside.web.tls import LazyTls
 from easelside.web.trusting import trust_app
@@ -126,10 +127,16 @@ class Listening:
             papers.look()
             tls = LazyTls(papers.file, papers.key)
             app = through(self._app, PHONES)
-            trust = None
+            trust, admits = None, None
             if papers.authority is not None:
+                # it vouches for private addresses only, so nobody else has anything to ask here
+                admits = is_near
                 trust = self._server(
-                    (settings.phones_host, settings.trust_port), trust_app(self.facts), TRUST_THREADS, 100
+                    (settings.phones_host, settings.trust_port),
+                    trust_app(self.facts),
+                    TRUST_THREADS,
+                    100,
+                    admits=admits,
                 )
                 prepare(trust)
             try:
@@ -138,6 +145,7 @@ class Listening:
                     app,
                     THREADS,
                     for_plain_http=partial(to_trust, None if trust is None else trust.bind_addr[1]),
+                    admits=admits,
                 )
                 phones.ssl_adapter = tls
                 prepare(phones)
@@ -244,6 +252,7 @@ class Listening:
         threads: int,
         most_open: int = 300,
         for_plain_http: ForPlainHttp | None = None,
+        admits: Admits | None = None,
     ) -> PatientServer:
         return PatientServer(
             at,
@@ -253,6 +262,7 @@ class Listening:
             longest_body=LONGEST_BODY,
             most_open=most_open,
             for_plain_http=for_plain_http,
+            admits=admits,
         )
 
     def _open_papers(self) -> Papers:

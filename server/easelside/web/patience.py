@@ -1,7 +1,8 @@
 """How long does the server wait for one client, when others want their turn?
 
-A thread is taken only by a connection on which something was said; a request has to be there whole in time;
-and when every thread is taken, those that have waited longest for the rest of a request are let go.
+A thread is taken only by a connection on which something was said; a request has to be there whole in time,
+and its answer has to be taken in at some pace; and when every thread is taken, those that have waited longest
+for the rest of a request, or that take their answer in slowly, are let go.
 """
 
 import logging
@@ -13,18 +14,17 @@ from contextlib import suppress
 from typing import Any
 
 from cheroot.connections import ConnectionManager
-from cheroot.makefile import StreamReader
 from cheroot.server import HTTPConnection, HTTPRequest
 from cheroot.wsgi import Server
 
+from easelside.web.pace import HEAD_S, IDLE_S, Elapsed, Held, PatientEnd, Reader, Writer
 from easelside.web.tls import HANDSHAKE, QuietSocket
 
 log = logging.getLogger("easelside.web")
 
-HEAD_S = 10.0  # from the first byte to the end of the headers, a handshake included
-BODY_S = 30.0  # for a body of at most 4 MiB
 WHEN_FULL_S = 1.0  # while every thread is taken
-IDLE_S = 10.0
+FULL_PACE = 400_000
+UNSENT = 128 * 1024  # what our system keeps for a client: else megabytes for each that reads nothing
 MOST_OPEN = 300  # connections that wait; a system gives a process some 1,024 files for all its doors
 BURST = 100  # more than that many above it are turned away at once
 WAITING = 64
@@ -32,55 +32,25 @@ LONGEST_HEAD = 32 * 1024
 CUT_S = 2.0
 STOP_S = 5
 
-Elapsed = Callable[[], float]
 ForPlainHttp = Callable[[str], bytes]
-
-
-class _Patient(socket.SocketIO):
-    """The raw end of a connection: a read fails once `until` has passed, however the bytes trickle in."""
-
-    def __init__(self, sock: socket.socket, elapsed: Elapsed) -> None:
-        super().__init__(sock, "rb")
-        self._line, self._elapsed = sock, elapsed
-        self.began = elapsed()
-        self.until = self.began + HEAD_S
-        self.waits = False
-
-    def begin(self) -> None:
-        self.began = self._elapsed()
-        self.until = self.began + HEAD_S
-
-    def expect_body(self) -> None:
-        self.until = self._elapsed() + BODY_S
-
-    def readinto(self, buffer: Any) -> int | None:
-        left = self.until - self._elapsed()
-        if left <= 0:
-            raise TimeoutError("timed out")  # cheroot knows it by these words
-        self._line.settimeout(min(left, IDLE_S))
-        self.waits = True
-        try:
-            return super().readinto(buffer)
-        finally:
-            self.waits = False
-            self._line.settimeout(IDLE_S)
-
-
-class _Reader(StreamReader):  # type: ignore[misc]
-    def __init__(self, raw: _Patient, bufsize: int) -> None:
-        super(StreamReader, self).__init__(raw, bufsize)  # cheroot's own makes a raw end that waits for ever
-        self.bytes_read = 0
-        self._pending = getattr(raw._line, "pending", lambda: 0)
-
-    def has_data(self) -> bool:
-        """Also what TLS has unpacked already, of which the socket itself knows nothing more."""
-        return bool(super().has_data() or self._pending())
+Admits = Callable[[str], bool]
 
 
 class Request(HTTPRequest):  # type: ignore[misc]
     def parse_request(self) -> None:
         super().parse_request()
         self.conn.raw.expect_body()
+
+    def send_headers(self) -> None:
+        writer, self.conn.wfile = self.conn.wfile, Held(self.conn.wfile)
+        try:
+            super().send_headers()
+        finally:
+            self.conn.wfile = writer
+
+    def respond(self) -> None:
+        super().respond()
+        self.conn.wfile.flush()
 
 
 class Visit(HTTPConnection):  # type: ignore[misc]
@@ -90,13 +60,16 @@ class Visit(HTTPConnection):  # type: ignore[misc]
 
     def __init__(self, server: "PatientServer", sock: socket.socket, makefile: Any) -> None:
         super().__init__(server, sock, makefile)
-        self.raw = _Patient(sock, server.elapsed)
-        self.rfile = _Reader(self.raw, self.rbufsize)
+        sock.setsockopt(socket.SOL_SOCKET, socket.SO_SNDBUF, UNSENT)
+        self.raw = PatientEnd(sock, server.elapsed)
+        self.rfile = Reader(self.raw, self.rbufsize)
+        self.wfile = Writer(sock, server.elapsed)
         self.spoke = False
         self.served = 0
 
     def communicate(self) -> bool:
         self.raw.begin()
+        self.wfile.begin()
         if self.served == 0 and isinstance(self.socket, QuietSocket) and not self._shake_hands():
             return False
         self.served += 1
@@ -125,7 +98,9 @@ class Visit(HTTPConnection):  # type: ignore[misc]
         return True
 
     def let_go_if_slow(self, now_s: float, patience_s: float) -> None:
-        if self.raw.waits and now_s - self.raw.began > patience_s:
+        if (self.raw.waits and now_s - self.raw.began > patience_s) or (
+            self.wfile.too_long_s(patience_s, FULL_PACE) > 0
+        ):
             with suppress(OSError):  # it may have gone by itself
                 self.socket.shutdown(socket.SHUT_RDWR)
 
@@ -172,8 +147,12 @@ class PatientServer(Server):  # type: ignore[misc]
         longest_body: int,
         most_open: int = MOST_OPEN,
         for_plain_http: ForPlainHttp | None = None,
+        admits: Admits | None = None,
     ) -> None:
-        """`for_plain_http`: a whole answer for whoever speaks plain HTTP to this address of ours, not TLS."""
+        """`for_plain_http`: a whole answer for whoever speaks plain HTTP to this address of ours, not TLS.
+
+        `admits`: whether anything at all is heard from that address; None: from every one.
+        """
         super().__init__(
             at,
             app,
@@ -185,6 +164,7 @@ class PatientServer(Server):  # type: ignore[misc]
         self.elapsed = elapsed
         self.most_open = self.keep_alive_conn_limit = most_open
         self.for_plain_http = for_plain_http
+        self.admits = admits
         self.max_request_header_size = LONGEST_HEAD
         self.max_request_body_size = longest_body
 
@@ -199,7 +179,8 @@ class PatientServer(Server):  # type: ignore[misc]
             super().process_conn(conn)
             return
         conn.spoke = True
-        if self._connections.is_full():
+        is_stranger = self.admits is not None and not self.admits(conn.remote_addr or "")
+        if is_stranger or self._connections.is_full():
             conn.close()
         else:
             self._connections.put(conn)

@@ -1,6 +1,7 @@
 /** A new batch, a new lot: one field each, all else can wait. */
 import { useSignal } from "@preact/signals";
 import { Choice, Page, Scribed, Stepper, TextField } from "../workshop";
+import { ForeseenSlot } from "../workshop/foreseen_slot";
 import { COMES, type Comes, type Lot } from "./model";
 import * as words from "./words";
 import { comesWords } from "./words";
@@ -12,13 +13,20 @@ export function NewBatch(p: {
   today: string;
   tomorrow: string;
   pieces: number;
-  onKeep: (made: { label: string; lot: string | null; pieces: number; planned_day: string | null }) => void;
+  onKeep: (made: {
+    label: string;
+    lot: string | null;
+    pieces: number;
+    wanted_good: number | null;
+    planned_day: string | null;
+  }) => void;
   onBack: () => void;
 }) {
   const lot = useSignal<string | null>(p.lots.at(-1)?.id ?? null);
   const lotNow = p.lots.find((one) => one.id === lot.value) ?? null;
   const typed = useSignal<string | null>(null);
   const pieces = useSignal(p.pieces);
+  const wanted = useSignal<number | null>(null);
   const day = useSignal<string>(p.today);
   const label = typed.value ?? p.labelFor(lotNow);
   return (
@@ -33,6 +41,7 @@ export function NewBatch(p: {
             label: label.trim(),
             lot: lot.value,
             pieces: pieces.value,
+            wanted_good: wanted.value,
             planned_day: day.value || null,
           }),
       }}
@@ -68,6 +77,18 @@ export function NewBatch(p: {
         value={pieces.value}
         onChange={(value) => {
           pieces.value = value;
+        }}
+      />
+      <ForeseenSlot
+        of="start"
+        with={{
+          lot: lot.value,
+          label: lotNow?.label ?? null,
+          pieces: pieces.value,
+          onStart: (start: number, good: number) => {
+            pieces.value = start;
+            wanted.value = good;
+          },
         }}
       />
       <DayPicker

@@ -4,6 +4,7 @@ import { day as dayWords, number, pieceCount } from "../language/format";
 import type { Values } from "../logbook/model";
 import type { Next } from "../workshop";
 import { Choice, KeptField, Page, Scribed, Select, Stepper } from "../workshop";
+import { ForeseenSlot } from "../workshop/foreseen_slot";
 import { type Lot, STAGES, type Stage, type Tally } from "./model";
 import { DayPicker } from "./NewBatch";
 import { lostOf, stagesOf } from "./rules";
@@ -126,6 +127,18 @@ export function OneBatch(p: OneBatchProps) {
         label={words.wanted}
         value={batch.wantedGood ?? 0}
         onChange={(wanted) => p.onChange({ wanted_good: wanted || null })}
+      />
+      <ForeseenSlot
+        of="start"
+        with={{
+          lot: batch.lot,
+          label: lot?.label ?? null,
+          pieces: batch.pieces,
+          wanted: batch.wantedGood,
+          done: stands.stages.find((one) => one.stage === "profiled")?.started,
+          good: stands.good,
+          onStart: (pieces: number) => p.onChange({ pieces }),
+        }}
       />
       <DayPicker
         day={batch.plannedDay}

@@ -50,7 +50,7 @@ function throughStages(wanted: number, shares: readonly Share[], chance: number)
     wanted <= EXACT_TO;
     most = Math.min(EXACT_TO, 2 * most)
   ) {
-    let enough = Array.from({ length: most + 1 }, (_, n) => (n >= wanted ? 1 : 0));
+    let enough = Array.from({ length: most + 1 }, (_, n): number => (n >= wanted ? 1 : 0));
     for (const share of shares.toReversed()) {
       const chanceOf = ways(share, most);
       enough = enough.map((_, n) => {
@@ -68,7 +68,7 @@ function throughStages(wanted: number, shares: readonly Share[], chance: number)
 
 /** The fewest and the most good ones of so many started, as often as `level` says. */
 export function goodBetween(started: number, shares: readonly Share[], level: number): [number, number] {
-  let chances = Array.from({ length: started + 1 }, (_, n) => (n === started ? 1 : 0));
+  let chances = Array.from({ length: started + 1 }, (_, n): number => (n === started ? 1 : 0));
   for (const share of started > EXACT_TO ? [asOne(shares)] : shares) {
     const chanceOf = ways(share, started);
     const after = chances.map(() => 0);
@@ -129,7 +129,7 @@ export interface Yielded {
 }
 
 /** A lot speaks for itself once so many of its pieces were tried. */
-const ENOUGH = 15;
+export const ENOUGH = 15;
 
 const figure = (value: Value | undefined): number | null =>
   typeof value === "number" && Number.isFinite(value) && value >= 0 ? value : null;

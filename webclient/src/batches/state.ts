@@ -37,6 +37,7 @@ export interface NewBatch {
   label: string;
   lot: string | null;
   pieces: number | null;
+  wanted_good?: number | null;
   planned_day: string | null;
 }
 

@@ -45,7 +45,8 @@ function setUpLine(): { line: string; open: boolean } {
     .sort()
     .at(-1);
   const wanted = open === null && (jars.value.length > 0 || toMark.value !== null);
-  return { line: last === undefined ? line.not_yet : line.as_on(day(last)), open: wanted };
+  if (last === undefined) return { line: line.not_yet, open: wanted };
+  return { line: dayOf(last) === today.value ? line.as_earlier : line.as_on(day(last)), open: wanted };
 }
 
 function benchLine(): { line: string; open: boolean } {

@@ -18,6 +18,7 @@ export const is_ready = (n: number | null) => (n === null ? "ready" : `${number(
 export const nothing_in = "nothing in the water";
 export const to_mark = "how did they cut?";
 export const set_up_open = (left: number) => `${number(left)} to tick`;
+export const as_earlier = "as earlier today";
 export const as_on = (day: string) => `as on ${day}`;
 export const not_yet = "not yet";
 export const at_piece = (n: number) => `at piece ${number(n)}`;

@@ -4,8 +4,9 @@ import { nowText } from "../clock";
 import { dayOf } from "../language/format";
 import { dict } from "../logbook/read";
 import { logbook, newId } from "../logbook/state";
+import * as did_words from "../soak/did_words";
 import { inTheWater } from "../soak/rules";
-import { soaks } from "../soak/state";
+import { order, soaks } from "../soak/state";
 import { Scribed, TextField } from "../workshop";
 import type { FirstAsk } from "./today_rules";
 import * as words from "./today_words";
@@ -46,19 +47,21 @@ export function FirstAskNow(p: { what: FirstAsk; now: number }) {
   );
 }
 
+/** Take back, right after, takes the name back. */
 function keep(what: FirstAsk, name: string): void {
   const id = newId();
   if (what === "lot") {
     // the cane in the water is of this lot: that is why it is asked now
     const wet = inTheWater(soaks.peek()).filter((soak) => soak.lot === null);
-    logbook.write([
+    order(did_words.named, [
       { kind: "lot", record: id, set: { label: name } },
       ...wet.map((soak) => ({ kind: "soak", record: soak.id, set: { lot: id } })),
     ]);
     return;
   }
   if (what === "machine") {
-    logbook.write([{ kind: "machine", record: id, set: { name, does: "profile", instrument: "bassoon" } }]);
+    const set = { name, does: "profile", instrument: "bassoon" };
+    order(did_words.named, [{ kind: "machine", record: id, set }]);
     return;
   }
   const machine = logbook.rows("machine").at(-1);
@@ -71,5 +74,5 @@ function keep(what: FirstAsk, name: string): void {
         },
       ]
     : [];
-  logbook.write([{ kind: "blade", record: id, set: { label: name } }, ...move]);
+  order(did_words.named, [{ kind: "blade", record: id, set: { label: name } }, ...move]);
 }

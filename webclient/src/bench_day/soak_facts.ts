@@ -18,6 +18,7 @@ import type { Soak } from "../soak/model";
 import { inTheWater, isDrying, nextGroup, takenOutAt, toBeMarked } from "../soak/rules";
 import { type Standing, standingOf } from "../soak/standing";
 import { habit, soaks, workshopTime } from "../soak/state";
+import { breakable } from "../soak/words";
 import { cutByBatch, workshopStages } from "./cut_facts";
 
 const asLot = once(readLot);
@@ -28,7 +29,7 @@ export const lots = computed((): LotFact[] =>
     .rows("lot")
     .map(readLot)
     .filter((lot) => lot.label !== null)
-    .map((lot) => ({ id: lot.id, label: lot.label ?? "" })),
+    .map((lot) => ({ id: lot.id, label: breakable(lot.label ?? "") })),
 );
 
 export const lotLabel = (id: string | null): string | null =>

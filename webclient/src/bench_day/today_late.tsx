@@ -2,6 +2,7 @@
 import { dayOf } from "../language/format";
 import { logbook } from "../logbook/state";
 import { route } from "../route";
+import { ForeseenSlot } from "../workshop/foreseen_slot";
 import { FirstAskNow, putOff } from "./first_asks";
 import { ofPhones } from "./other_phones";
 import { CareDue } from "./today_care";
@@ -27,6 +28,7 @@ export function Late(p: { now: number; isInWater: boolean; isOut: boolean }) {
       {others && <others.NotLetIn />}
       <OpenQuestions />
       {others && <others.AtMachines />}
+      <ForeseenSlot of="going_off" with={{}} />
       <CareDue />
     </>
   );

@@ -4,6 +4,7 @@ import { HousedBlade } from "../drawings/Blades";
 import { clockTime, day, number } from "../language/format";
 import { go } from "../route";
 import { Caution, Page, Scribed, Stepper } from "../workshop";
+import { ForeseenSlot } from "../workshop/foreseen_slot";
 import type { ShelfBlade } from "./BladeShelf";
 import type { BladeMove } from "./model";
 import { backGround, cutAlready, groundHere, retire, send, takeMoveBack, takeOut } from "./state";
@@ -42,6 +43,7 @@ export function BladeOpened(p: { facts: BladeFacts }) {
           <span class="answer">{number(blade.pieces)}</span> {words.cut_so_far("").trim()}
         </p>
       </div>
+      <ForeseenSlot of="edge" with={{ blade: blade.id }} />
       <Caution order={words.fingers} text={words.fingers_text} />
       <div class="stack">
         {blade.place === "in_use" && machine !== null && (

@@ -1,9 +1,10 @@
 /** Where is each blade: used ones in their box, one in use, others ready or away. */
-import { BladeBox, HousedBlade } from "../drawings/Blades";
+import { BladeBox, boxOf, HousedBlade } from "../drawings/Blades";
 import { number } from "../language/format";
 import { go } from "../route";
 import { press } from "../wet_hands/press";
 import { Scribed } from "../workshop";
+import { ForeseenSlot } from "../workshop/foreseen_slot";
 import * as words from "./words";
 import "./screen.css";
 
@@ -26,6 +27,7 @@ export function BladeShelf(p: {
 }) {
   const boxed = p.blades.filter((blade) => blade.boxed);
   const others = p.blades.filter((blade) => !blade.boxed);
+  const { abreast, high } = boxOf(boxed.length);
   const away = others.filter((blade) => blade.place === "away");
   return (
     <section class="stack shelf" aria-label={words.blades}>
@@ -33,7 +35,13 @@ export function BladeShelf(p: {
         <div>
           <div class="box-drawn">
             <BladeBox blades={boxed.map((blade) => ({ label: blade.label, cut: number(blade.pieces) }))} />
-            <div class="box-labels">
+            <div
+              class="box-labels"
+              style={{
+                gridTemplateColumns: `repeat(${abreast},1fr)`,
+                inset: `${5300 / high}% 9% ${1100 / high}% 2%`,
+              }}
+            >
               {boxed.map((blade) => (
                 <button
                   key={blade.id}
@@ -65,6 +73,10 @@ export function BladeShelf(p: {
           </li>
         ))}
       </ul>
+      <ForeseenSlot
+        of="grinding"
+        with={{ blunt: boxed.length, keen: others.length - away.length, away: away.length }}
+      />
       {away.length > 0 && (
         <Scribed
           wide

@@ -4,6 +4,7 @@ import { day, money, number } from "../language/format";
 import { go } from "../route";
 import { press } from "../wet_hands/press";
 import { Caution, Page, Scribed } from "../workshop";
+import { ForeseenSlot } from "../workshop/foreseen_slot";
 import type { Box, Due } from "./rules";
 import { sayDone } from "./state";
 import * as words from "./words";
@@ -99,8 +100,11 @@ export function Care(p: { facts: CareFactsShown }) {
                   <button type="button" class="care-task" {...press(() => go("care", "task", due.task.id))}>
                     <strong>{facts.nameOf(due)}</strong>
                     <span class={due.is_due ? "alarm" : undefined}>{dueWords(due, facts.today)}</span>
-                    {!due.is_due && due.roughly_day !== null && due.by === "pieces" && (
-                      <span class="quiet">{words.roughly(day(due.roughly_day))}</span>
+                    {!due.is_due && (due.pieces || due.sessions) && (
+                      <ForeseenSlot
+                        of="due"
+                        with={{ task: due.task.id, roughly: due.roughly_day, line: true }}
+                      />
                     )}
                   </button>
                 </li>

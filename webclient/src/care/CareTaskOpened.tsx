@@ -3,6 +3,7 @@ import { day } from "../language/format";
 import { addDays } from "../language/rules";
 import { go } from "../route";
 import { Caution, Page, Scribed } from "../workshop";
+import { ForeseenSlot } from "../workshop/foreseen_slot";
 import type { CareDone } from "./model";
 import type { Due } from "./rules";
 import { notDone, putOff, removeTask, sayDone } from "./state";
@@ -31,7 +32,7 @@ export function CareTaskOpened(p: { due: Due; name: string; today: string; histo
       <p class={due.is_due ? "care-first alarm" : "care-first"}>
         <strong>{dueWords(due, today)}</strong>
       </p>
-      {due.roughly_day !== null && !due.is_due && <p>{words.roughly(day(due.roughly_day))}</p>}
+      {!due.is_due && <ForeseenSlot of="due" with={{ task: due.task.id, roughly: due.roughly_day }} />}
       {due.task.what === "oil" && <Caution order={words.oil_order} text={words.oil_text} />}
       {["look", "change", "grind"].includes(due.task.what) && (
         <Caution order={words.edge_order} text={words.edge_text} />

@@ -87,7 +87,6 @@ export const due_count = (count: string): string => `now: ${count}`;
 export const due_since = (on: string): string => `since ${on}`;
 export const put_off_to = (on: string): string => `put off to ${on}`;
 export const in_pieces = (n: string): string => `in ${n}`;
-export const roughly = (on: string): string => `roughly ${on}, as you work now`;
 // the first line
 export const box_full = (n: number): string => `${sentence(few(n))} are blunt: send the box.`;
 export const saved = (amount: string): string => `${amount} less than one by one`;

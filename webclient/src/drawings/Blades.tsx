@@ -2,25 +2,34 @@
 import { circle, col, dashed, line, OUTLINE, path, rect, Sheet, type Titled, words } from "./line";
 import { fibres, hand } from "./wobble";
 
+/** At most four abreast: each label is a place for a thumb. `high`: of the drawing, 320 wide. */
+export function boxOf(n: number): { abreast: number; high: number } {
+  const rows = Math.ceil(n / 4);
+  return { abreast: rows > 1 ? Math.ceil(n / rows) : 4, high: 64 + 72 * rows };
+}
+
 /** A shut, rigid box of blunt blades; each label says what it cut. */
 export function BladeBox(p: Titled & { blades: readonly { label: string; cut: string }[] }) {
-  const n = Math.max(5, p.blades.length);
-  const step = 285 / n;
+  const { abreast, high } = boxOf(p.blades.length);
+  const step = 285 / abreast;
   return (
-    <Sheet w={330} h={136} x={14} y={152} title={p.title}>
+    <Sheet w={320} h={high} x={21} y={152} title={p.title}>
       {path("M24 176L44 156H338L318 176Z", OUTLINE, 3, col("box-lid"))}
-      {path("M318 176L338 156V252L318 284Z", OUTLINE, 3, col("box-side"))}
-      {rect(24, 176, 294, 108, col("wood"), OUTLINE, 3)}
-      {path(fibres(hand(6), 26, 178, 290, 104, 6, 40, 150), col("wood-grain"), 1.2, "none", { opacity: 0.5 })}
+      {path(`M318 176L338 156V${high + 116}L318 ${high + 148}Z`, OUTLINE, 3, col("box-side"))}
+      {rect(24, 176, 294, high - 28, col("wood"), OUTLINE, 3)}
+      {path(fibres(hand(6), 26, 178, 290, high - 32, 6, 40, 150), col("wood-grain"), 1.2, "none", {
+        opacity: 0.5,
+      })}
       {line(24, 194, 318, 194, OUTLINE, 2)}
       {rect(156, 186, 30, 18, col("steel"), OUTLINE, 2.2)}
       {p.blades.map((blade, i) => {
-        const x = 29 + i * step;
+        const x = 29 + (i % abreast) * step;
+        const y = 208 + Math.floor(i / abreast) * 72;
         return (
           <g key={blade.label} class="blade">
-            {rect(x, 210, step - 4, 64, col("paper"), OUTLINE, 2)}
-            {words(x + step / 2 - 2, 242, blade.label, Math.min(27, step / 2), { "font-weight": 700 })}
-            {words(x + step / 2 - 2, 266, blade.cut, Math.min(19, step / 3))}
+            {rect(x, y, step - 4, 66, col("paper"), OUTLINE, 2)}
+            {words(x + step / 2 - 2, y + 33, blade.label, 27, { "font-weight": 700 })}
+            {words(x + step / 2 - 2, y + 57, blade.cut, 19)}
           </g>
         );
       })}

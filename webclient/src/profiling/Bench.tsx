@@ -8,6 +8,7 @@ import { go } from "../route";
 import { usePedal } from "../wet_hands/pedal";
 import { press } from "../wet_hands/press";
 import { Page, Scribed } from "../workshop";
+import { foreseen } from "../workshop/foreseen_slot";
 import { useHands } from "./hands";
 import { isDone } from "./model";
 import type { OnBench } from "./on_bench";
@@ -71,7 +72,7 @@ export function BenchHead(p: { on: OnBench; figure: number }) {
       </p>
       <button type="button" class="bench-facts" {...press(() => go("bench", "on"))}>
         <strong>{on.title}</strong>
-        {on.lines.map((line) => (
+        {((foreseen.value?.told["bench"]?.(on) as OnBench["lines"] | null) ?? on.lines).map((line) => (
           <span key={line.what} class={`bench-${line.what}`}>
             {line.words}
           </span>

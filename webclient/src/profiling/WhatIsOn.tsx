@@ -3,6 +3,7 @@ import { useSignal } from "@preact/signals";
 import { go } from "../route";
 import { usePedal } from "../wet_hands/pedal";
 import { Check, Choice, Page, Scribed, TextField } from "../workshop";
+import { ForeseenSlot } from "../workshop/foreseen_slot";
 import type { OnBench } from "./on_bench";
 import { countTurns } from "./state";
 import * as words from "./words";
@@ -84,6 +85,8 @@ export function WhatIsOn(p: {
         />
       )}
       <Scribed wide label={words.newBatch} onTake={p.onNewBatch} />
+      <ForeseenSlot of="at_bench" with={{ on }} />
+      <ForeseenSlot of="measure" with={{}} />
       {p.machines.length > 1 && (
         <Choice
           legend={words.machines}

@@ -7,6 +7,7 @@ import { list, number } from "../language/format";
 import { go } from "../route";
 import { usePedal } from "../wet_hands/pedal";
 import { Caution, Check, Page, Scribed, Stepper, TextField } from "../workshop";
+import { ForeseenSlot } from "../workshop/foreseen_slot";
 import { isDone } from "./model";
 import type { OnBench } from "./on_bench";
 import type { Asking } from "./Paused";
@@ -114,6 +115,7 @@ export function WindDown(p: WindDownProps) {
       {p.asking.map((ask) => (
         <Scribed key={ask.label} wide label={ask.label} sub={ask.sub} onTake={ask.onTake} />
       ))}
+      <ForeseenSlot of="going_off" with={{ machine: on.session.machine }} />
       {open.length > 0 && <Scribed wide label={w.all} sub={w.allSub} onTake={all} ring={w.all} />}
       <div class="ruled">
         {lines.map((line) => (

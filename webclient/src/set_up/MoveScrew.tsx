@@ -5,6 +5,7 @@ import { parseNumber } from "../language/format";
 import { lengthSteps } from "../language/length";
 import { go } from "../route";
 import { Choice, Page, Stepper, TextField } from "../workshop";
+import { ForeseenSlot } from "../workshop/foreseen_slot";
 import type { Stop, What } from "./model";
 import { lowered_mm, pitch_mm, readTurns } from "./rules";
 import { rowLabel, type SetUpFacts } from "./SetUp";
@@ -96,6 +97,16 @@ export function MoveScrew(p: { facts: SetUpFacts; what: "middle_stop" | "shoulde
         />
       )}
       <HeightLine facts={facts} what={what} from={stood} to={stop} />
+      <ForeseenSlot
+        of="screw"
+        with={{
+          machine: facts.machine,
+          what,
+          onTurns: (by: number) => {
+            if (stood?.way === "turns") setStop({ way: "turns", value: stood.value + by });
+          },
+        }}
+      />
       <Whys value={why} onChange={setWhy} />
       <Choice
         legend={words.how_written}

@@ -8,6 +8,7 @@ import { lengthFigure } from "../language/length";
 import { go } from "../route";
 import { usePedal } from "../wet_hands/pedal";
 import { Caution, Page, Scribed } from "../workshop";
+import { ForeseenSlot } from "../workshop/foreseen_slot";
 import type { What } from "./model";
 import { rows, wrongs } from "./row_words";
 import { RowMark, rowLabel, rowSub, type SetUpFacts } from "./SetUp";
@@ -39,7 +40,10 @@ export function RowOpened(p: { facts: SetUpFacts; what: What }) {
   return (
     <Page title={rowLabel(what, facts)} sub={rowSub(what, facts)} bench next={next}>
       {what === "edge" ? (
-        <EdgeSides onGood={good} onWrong={wrong} />
+        <>
+          {facts.blade && <ForeseenSlot of="edge" with={{ blade: facts.blade.id, short: true }} />}
+          <EdgeSides onGood={good} onWrong={wrong} />
+        </>
       ) : what === "projection" ? (
         <ProjectionSides facts={facts} onWrong={wrong} />
       ) : (

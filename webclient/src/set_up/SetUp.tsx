@@ -12,11 +12,12 @@ import {
   ScrapChip,
   TemplateCurve,
 } from "../drawings/setup_marks";
-import { day, few, minutes, number, plural, weekday } from "../language/format";
+import { day, dayOf, few, minutes, number, plural, weekday } from "../language/format";
 import { lengthFigure } from "../language/length";
 import { go } from "../route";
 import { usePedal } from "../wet_hands/pedal";
 import { Page, Scribed, Slip, SlipRow } from "../workshop";
+import { ForeseenSlot } from "../workshop/foreseen_slot";
 import type { Answer, Machine, Setting, Stop, What } from "./model";
 import { rows } from "./row_words";
 import type { Slip as SlipFacts, Why } from "./rules";
@@ -127,9 +128,9 @@ export function SetUp(p: { facts: SetUpFacts }) {
   const lastDay =
     facts.last === null
       ? null
-      : isThisWeek(facts, facts.last.at)
-        ? weekday(facts.last.at)
-        : day(facts.last.at);
+      : dayOf(facts.last.at) === dayOf(facts.now)
+        ? words.earlier_today
+        : words.on_day(isThisWeek(facts, facts.last.at) ? weekday(facts.last.at) : day(facts.last.at));
   const say = (what: What, as: Answer): void => void answer(facts.at, { [what]: as });
   const restGood = (): void => {
     answer(
@@ -175,6 +176,7 @@ export function SetUp(p: { facts: SetUpFacts }) {
     <Page title={words.room} quietTitle bench slip next={next}>
       <div class="columns set-up-room">
         <div class="stack">
+          <ForeseenSlot of="going_off" with={{ machine: facts.machine.id }} />
           <Slip title={words.head(lastDay, reasons(facts))}>
             {slip.top.map(row)}
             {unfolded || slip.rest.length === 1

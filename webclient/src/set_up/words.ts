@@ -53,13 +53,16 @@ export const answer_words: Readonly<Record<Answer, string>> = {
 
 export const room = "Set-up";
 export const not_written = "not written down";
-/** The head of the slip. */
+/** When it was set up last, as it follows "as": on Monday, earlier today. */
+export const on_day = (day: string): string => `on ${day}`;
+export const earlier_today = "earlier today";
+/** The head of the slip. `day`: such a "when". */
 export const head = (day: string | null, changes: readonly string[]): string =>
   day === null
     ? "Set-up, the first one written down"
     : changes.length === 0
-      ? `Set-up, all as on ${day}`
-      : `Set-up, as on ${day}, but ${changes.join(", ")}`;
+      ? `Set-up, all as ${day}`
+      : `Set-up, as ${day}, but ${changes.join(", ")}`;
 export const change = (why: Why, row: string): string =>
   why === "new_blade"
     ? "new blade"
@@ -88,14 +91,14 @@ export const in_water = (minutes: string): string => `${minutes} in water`;
 export const scrap_sub = "a thin clean chip";
 export const others = (n: string): string => `The other ${n}`;
 export const all_of_it = "All of it";
-export const as_on = (day: string): string => `as on ${day}`;
+export const as_on = (day: string): string => `as ${day}`;
 export const look_at_once = "to look at once";
 export const fold = "Fold them away";
 export const row_good = (row: string): string => `${row}: good`;
 export const to_tick = (n: string): string => `${n} to tick`;
 export const rest_good = (day: string | null): string =>
-  day === null ? "The rest is good" : `The rest: as on ${day}`;
-export const all_good = (day: string): string => `All as on ${day}`;
+  day === null ? "The rest is good" : `The rest: as ${day}`;
+export const all_good = (day: string): string => `All as ${day}`;
 export const then_bench = "then the bench";
 export const to_bench = "To the bench";
 export const all_looked = "all is looked at";

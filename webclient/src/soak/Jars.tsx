@@ -2,6 +2,7 @@
 import type { ComponentChildren } from "preact";
 import { Drying } from "../drawings/soak_marks";
 import { Caution, type Next, Page, Scribed } from "../workshop";
+import { ForeseenSlot } from "../workshop/foreseen_slot";
 import { HowCut } from "./HowCut";
 import { JarRow } from "./JarRow";
 import type { Mark } from "./model";
@@ -56,6 +57,7 @@ export function Jars(p: JarsProps) {
           </div>
         ))}
       </div>
+      <ForeseenSlot of="jars" with={{ jars: p.jars, group: p.nextGroup, now: p.now }} />
       {p.nextGroup && <Scribed wide label={words.end_row} sub={words.end_row_sub} onTake={p.onEndRow} />}
       {p.onMore && <Scribed wide label={words.put_more_in} onTake={p.onMore} />}
       {p.jars.length === 0 && <p class="soak-line">{words.nothing_in}</p>}

@@ -4,6 +4,7 @@ import { useState } from "preact/hooks";
 import { Jar } from "../drawings/Jar";
 import { minutes } from "../language/format";
 import { Caution, Check, type Next, Page, Scribed, Stepper, TextField } from "../workshop";
+import { ForeseenSlot } from "../workshop/foreseen_slot";
 import { HowCut } from "./HowCut";
 import { SoakLath } from "./JarRow";
 import type { Mark } from "./model";
@@ -67,6 +68,7 @@ export function Opened(p: OpenedProps) {
             <Caution order={words.look_now} text={words.over_line((one.marks.too_soft_s ?? 0) / 60)} />
           )}
           {inWater && p.bell}
+          {inWater && <ForeseenSlot of="jars" with={{ jars: [one] }} />}
         </div>
         <div>
           <PutRight one={one} now={p.now} onPutRight={p.onPutRight} />

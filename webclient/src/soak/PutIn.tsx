@@ -4,6 +4,7 @@ import { Pile } from "../drawings/Pile";
 import { Thermometer, WaterBand } from "../drawings/soak_marks";
 import { number } from "../language/format";
 import { Caution, Check, Choice, Page, Scribed, Select, Stepper } from "../workshop";
+import { ForeseenSlot } from "../workshop/foreseen_slot";
 import type { Draft, DraftFacts } from "./draft";
 import { intoOf, optionsOf } from "./draft";
 import { PURPOSES, WATERS } from "./model";
@@ -123,6 +124,18 @@ export function PutIn(p: PutInProps) {
               <p class="water-caution">{words.keep_water}</p>
             )}
           </WaterBand>
+          <ForeseenSlot
+            of="put_in"
+            with={{
+              into,
+              habit: facts.habit,
+              soaks: facts.soaks,
+              label: lotLabel(into.lot),
+              fresh: draft.fresh,
+              chosen_s: draft.soak_s,
+              onSoak: (soak_s: number) => set({ soak_s, water: into.water, water_c: into.water_c }),
+            }}
+          />
         </div>
         <div>
           <Choice

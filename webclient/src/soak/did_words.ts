@@ -10,4 +10,5 @@ export const row = "the row ended";
 export const planned = "planned time";
 export const note = "note";
 export const never = "never went in";
+export const named = "the name";
 export const habit = "habit";

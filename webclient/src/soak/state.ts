@@ -23,7 +23,7 @@ export function workshopTime(time: number): number {
 const did = signal<{ what: string; takeBack: () => void } | null>(null);
 export const lastOrder: ReadonlySignal<{ what: string; takeBack: () => void } | null> = did;
 
-function order(what: string, edits: readonly Edit[]): void {
+export function order(what: string, edits: readonly Edit[]): void {
   const earlier = edits.map((edit) => {
     const row = logbook.row(edit.kind, edit.record);
     const set = typeof edit.set === "function" ? {} : edit.set;

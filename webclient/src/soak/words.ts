@@ -78,6 +78,8 @@ export const stagger_line = (each: number, every_min: number) =>
 export const from_to = (from: number, to: number) => `${clockTime(from)} to ${clockTime(to)}`;
 export const of_lot = (pieces: number | null, lot: string | null) =>
   `${pieces === null ? "Cane" : number(pieces)}${lot === null ? (pieces === null ? "" : plural(pieces, { one: " piece", other: " pieces" })) : ` of lot ${lot}`}`;
+/** A label without a space may break here and there. */
+export const breakable = (label: string) => label.replace(/\S{8}/g, "$&\u200b");
 export const other_number = "another number";
 export const pieces = "pieces";
 export const of_what = (lot: string | null) => (lot === null ? "pieces" : `of lot ${lot}`);

@@ -1,0 +1,61 @@
+"""How many to start, and how far to turn: said on the phone with no network, from what the server fitted."""
+
+import re
+from collections.abc import Callable
+from datetime import datetime, timedelta
+
+import pytest
+from playwright.sync_api import expect
+
+from easelside.forecast.refit import Refit
+from easelside.logbook.book import Logbook
+from seed_demo import load
+from tests.bench_day.day import Day, go
+
+pytestmark = pytest.mark.browser
+
+Days = Callable[..., Day]
+
+
+def fitted(book: Logbook, at: datetime, zone: str) -> None:
+    """The demonstration as the day begins, so that nothing rings yet, and what follows from it."""
+    begun = at + timedelta(minutes=17)
+    load.load(book, begun, zone)
+    assert Refit(book)(begun) > 0
+
+
+def test_with_no_network_24_good_need_32_of_lot_c(days: Days) -> None:
+    day = days(tell=fitted)
+    page = day.page
+    day.cut()  # what was fetched is enough
+    go(page, "batches/new")
+    page.get_by_role("radio", name="C", exact=True).click()
+    expect(page.get_by_text("24 good wanted: start 32 of lot C (9 times in 10)")).to_be_visible()
+    expect(page.get_by_text("From 26 good of 30, lot C.")).to_be_visible()
+    day.phone.touch(page.get_by_role("button", name=re.compile("^Start 32")))
+    expect(page.get_by_role("group", name="pieces started").get_by_role("textbox")).to_have_value("32")
+    day.phone.touch(page.get_by_role("button", name="Why so many?"))
+    expect(page.get_by_text("26 of 30 came out good: 74 to 94 of a hundred, 9 times in 10.")).to_be_visible()
+
+
+def test_a_piece_is_measured_on_the_keys_and_the_screw_is_said_once_pieces_agree(days: Days) -> None:
+    day = days(tell=fitted)
+    page, touch = day.page, day.phone.touch
+    go(page, "set-up/middle_stop/moved")
+    expect(page.get_by_text("Turn the middle stop 20° clockwise: about 1/18 turn.")).to_be_visible()
+    touch(page.get_by_role("button", name=re.compile("^Measure a piece")))
+    touch(page.get_by_text("next to the shoulder"))
+    expect(page.get_by_text("Measure three pieces and I can say how far.").first).to_be_visible()
+    for typed in ("99", "98", "100"):
+        for key in typed:
+            touch(page.get_by_role("button", name=key, exact=True))
+        touch(page.get_by_role("button", name=re.compile("^Write it down")))
+        expect(page.get_by_text(re.compile("^Since the screw moved: "))).to_be_visible()
+    expect(page.get_by_text("Since the screw moved: 0.99, 0.98, 1.00 mm, wet.")).to_be_visible()
+    touch(page.get_by_role("button", name=re.compile("^more:? .*should measure|should measure.*more", re.I)))
+    expect(page.get_by_text(re.compile("^Turn the shoulder stop")).first).to_be_visible()
+    touch(page.get_by_role("button", name=re.compile("^Take back")))
+    expect(page.get_by_text("1 more piece measured and I can say how far.")).to_be_visible()
+    day.sent()
+    written = [one for one in day.server.records("reading").values() if one["point"] == "shoulder"]
+    assert sorted(one["value_mm"] for one in written if not one.get("removed")) == [0.98, 0.99]

@@ -1,0 +1,74 @@
+// Pace and watch on the phone: the same answers as the server's, and how quickly.
+import { expect, test } from "vitest";
+import { minutesAhead, readPace, sharpness, turnsAhead } from "../../webclient/src/profiling/foreseen_rules";
+import { type Cut, type WatchedBy, watchEdge } from "../../webclient/src/profiling/foreseen_watch_rules";
+import pace from "../shared_cases/pace.json" with { type: "json" };
+import watch from "../shared_cases/watch.json" with { type: "json" };
+
+test.each(watch.cases.map((one) => [one.name, one] as const))("both sides watch alike: %s", (_, one) => {
+  const found = watchEdge(one.by as WatchedBy, one.cuts as Cut[]);
+  expect(found.named).toBe(one.expect.named);
+  expect(found.onset).toBe(one.expect.onset);
+  expect(found.rise).toBeCloseTo(one.expect.rise, 6);
+  expect(found.total).toBeCloseTo(one.expect.total, 6);
+});
+
+test.each(pace.ahead.map((one) => [one.name, one] as const))("both sides foresee alike: %s", (_, one) => {
+  const found = minutesAhead(one.pace, one.age, one.pieces, one.today as [number, number][]);
+  expect(found.likely).toBeCloseTo(one.expect.likely, 8);
+  expect(found.low).toBeCloseTo(one.expect.low, 8);
+  expect(found.high).toBeCloseTo(one.expect.high, 8);
+});
+
+test.each(pace.sharpness.map((one) => [one.name, one] as const))("both sides know how sharp: %s", (_, one) => {
+  const found = sharpness(one.pace, one.recent as unknown as [number, number, number][]);
+  expect(found?.index).toBeCloseTo(one.expect.index, 8);
+  expect(found?.low).toBeCloseTo(one.expect.low, 8);
+  expect(found?.high).toBeCloseTo(one.expect.high, 8);
+  expect(found?.others).toBeCloseTo(one.expect.others, 8);
+});
+
+test.each(pace.turns.map((one) => [one.name, one] as const))("both sides foresee turns alike: %s", (_, one) => {
+  const found = turnsAhead(one.lot, one.all, one.age);
+  expect(found?.[0]).toBeCloseTo(one.expect[0] as number, 8);
+  expect(found?.slice(1)).toEqual(one.expect.slice(1));
+});
+
+const all = { sigma: 0.07, tau: 0.05, by_age: 0.01, degrees: 20, centre: 1.1, error: 0.12, last: "b" };
+
+test("a lot with too few pieces goes by the others, and says how many are wanting", () => {
+  const said = readPace({ centre: 1.5, error: 0.05, wanting: 9 }, all, null, 15);
+  expect(said).toMatchObject({ wanting: 9, standsIn: "b", pieces: 15 });
+  expect(said?.pace.centre).toBe(1.1);
+});
+
+test("a lot that is slower beyond doubt is called so, one that may be chance is not", () => {
+  const slower = (by: number) =>
+    readPace({ centre: 1.3, error: 0.04, beside: { slower: by, error: 0.047, lots: 3 } }, all, null)?.slower;
+  expect(slower(0.213)?.likely).toBeCloseTo(0.237, 3);
+  expect(slower(0.12)).toBeNull();
+});
+
+test("without a slip, or with one that cannot be read, nothing is said", () => {
+  expect(readPace(undefined, undefined, null)).toBeNull();
+  expect(readPace(undefined, { sigma: "0.1", centre: 1 }, null)).toBeNull();
+  expect(turnsAhead(undefined, undefined, 3)).toBeNull();
+});
+
+test("a slip is evaluated in less than a millisecond", () => {
+  const one = watch.cases.find(({ name }) => name === "it goes off");
+  const cuts = one?.cuts as Cut[];
+  const said = pace.ahead[0];
+  if (!one || !said) throw new Error("the cases are missing");
+  const evaluate = (): void => {
+    watchEdge(one.by, cuts);
+    minutesAhead(said.pace, said.age, 24, said.today as [number, number][]);
+  };
+  for (let i = 0; i < 50; i += 1) evaluate();
+  const times = Array.from({ length: 100 }, () => {
+    const began = performance.now();
+    evaluate();
+    return performance.now() - began;
+  }).sort((x, y) => x - y);
+  expect(times[50]).toBeLessThan(1.5); // an edge of 230 pieces; slack for a busy machine
+});

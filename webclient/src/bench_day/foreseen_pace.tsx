@@ -1,0 +1,262 @@
+/** How long does it still take, and is the edge going off? Joins the slips with what this phone has counted since. */
+import { computed } from "@preact/signals";
+import type { Edge } from "../blades/model";
+import { cutBy, edgeIn, edgeKey } from "../blades/rules";
+import { now } from "../clock";
+import type { Value } from "../logbook/model";
+import { text } from "../logbook/read";
+import { slip } from "../logbook/slips";
+import { logbook } from "../logbook/state";
+import { ForeseenAtBench } from "../profiling/ForeseenAtBench";
+import { type EdgeWatched, ForeseenGoingOff } from "../profiling/ForeseenGoingOff";
+import { ForeseenPace } from "../profiling/ForeseenPace";
+import { ForeseenWatch, type WatchedPiece } from "../profiling/ForeseenWatch";
+import { minutesAhead, type PaceSaid, readPace, sharpness, turnsAhead } from "../profiling/foreseen_rules";
+import { type Cut, readWatch, type Watch, watchEdge } from "../profiling/foreseen_watch_rules";
+import * as words from "../profiling/foreseen_words";
+import { asPiece, counted, type Piece } from "../profiling/model";
+import type { OnBench } from "../profiling/on_bench";
+import { minutesOf } from "../profiling/pace";
+import { cameOn } from "../profiling/state";
+import { NoEvidence } from "../workshop/evidence/Evidence";
+import { benchFacts, profilers } from "./bench_facts";
+import { cuts, labelOf, type NamedCut, timeline } from "./care_facts";
+
+/** So many last pieces say how sharp the edge is now, and what was lost lately. */
+const LAST = 12;
+
+const lotOfBatch = (batch: string | null): string | null => text(logbook.row("batch", batch ?? ""), "lot");
+const lotLabel = (lot: string | null): string | null => text(logbook.row("lot", lot ?? ""), "label");
+
+interface OnEdge {
+  piece: Piece;
+  age: number;
+}
+
+/** The pieces of every edge in a machine now, as they came off, each with what its edge had cut before it. */
+const onEdges = computed((): Map<string, OnEdge[]> => {
+  const found = new Map<string, OnEdge[]>();
+  const ages = new Map<string, number>();
+  const inUse = new Set(
+    profilers.value.flatMap(({ id }) => {
+      const edge = edgeIn(timeline.value, id);
+      return edge ? [edgeKey(edge)] : [];
+    }),
+  );
+  const byId = new Map(logbook.rows("piece").map((row) => [row.id, row]));
+  const ordered = (cuts.value as NamedCut[]).toSorted((a, b) =>
+    a.at < b.at ? -1 : a.at > b.at ? 1 : (a.number ?? 0) - (b.number ?? 0),
+  );
+  for (const cut of ordered) {
+    for (const { edge, pieces } of cutBy(timeline.value, cut)) {
+      const key = edge && edgeKey(edge);
+      if (key === null || !inUse.has(key)) continue;
+      const age = ages.get(key) ?? 0;
+      const row = byId.get(cut.id);
+      if (row) found.set(key, [...(found.get(key) ?? []), { piece: asPiece(row), age }]);
+      ages.set(key, age + pieces);
+    }
+  }
+  return found;
+});
+
+const piecesOf = (edge: Edge | null): OnEdge[] => (edge && onEdges.value.get(edgeKey(edge))) || [];
+
+const straightBefore = (session: string): boolean =>
+  text(logbook.row("session", session), "check/edge") === "good";
+
+function asCut(watch: Watch, { piece, age }: OnEdge): Cut {
+  const lot = lotOfBatch(piece.batch) ?? "";
+  const { centre, error } = watch.lotIs(lot);
+  const minutes = minutesOf(piece);
+  return {
+    age,
+    lot,
+    session: piece.session,
+    straight: straightBefore(piece.session),
+    off: minutes === null ? null : Math.log(minutes) - centre - (watch.by_age * age) / 100,
+    error,
+    lost: counted(piece)?.outcome === "lost",
+  };
+}
+
+interface Watched extends EdgeWatched {
+  watch: Watch;
+  on: OnEdge[];
+  cut: Cut[];
+}
+
+/** Each machine's edge, as it stands by the newest piece that this phone knows. */
+const watched = computed((): Map<string, Watched> => {
+  const found = new Map<string, Watched>();
+  for (const { id, name } of profilers.value) {
+    const said = slip("watch", id);
+    const watch = readWatch(said?.body);
+    const edge = edgeIn(timeline.value, id);
+    if (!said || !watch || !edge) continue;
+    const on = piecesOf(edge);
+    const cut = on.map((one) => asCut(watch, one));
+    const last = cut.slice(-LAST);
+    const straight = cut.findLast((one, i) => one.straight && cut[i - 1]?.session !== one.session);
+    found.set(id, {
+      machine: id,
+      name,
+      blade: labelOf(edge.blade),
+      found: watchEdge(watch, cut),
+      lost: last.filter(({ lost }) => lost).length,
+      of: last.length,
+      straightAt: straight ? straight.age + 1 : null,
+      drifts: watch.drifts,
+      pieces: said.observations,
+      onceIn: watch.onceIn,
+      watch,
+      on,
+      cut,
+    });
+  }
+  return found;
+});
+
+/** On Today (all machines), at set-up and wind down (one). */
+export function GoingOffHere(p: { machine?: string | null | undefined }) {
+  const off = [...watched.value.values()].filter(
+    ({ machine, found }) => found.named !== null && (p.machine === undefined || p.machine === machine),
+  );
+  return (
+    <>
+      {off.map((one) => (
+        <ForeseenGoingOff key={one.machine} edge={one} />
+      ))}
+    </>
+  );
+}
+
+function paceOf(lot: string | null, machine: string | null): PaceSaid | null {
+  const one = slip("minutes", lot ?? "");
+  return readPace(one?.body, slip("minutes", "all")?.body, machine, one?.observations);
+}
+
+interface Bench {
+  said: PaceSaid;
+  age: number;
+  today: [number, number][];
+  on: OnEdge[];
+}
+
+function benchNow(own: readonly Piece[]): Bench | null {
+  const { machine, batch } = benchFacts.value;
+  const said = paceOf(lotOfBatch(batch?.id ?? null), machine?.id ?? null);
+  if (!said) return null;
+  const on = piecesOf(machine && edgeIn(timeline.value, machine.id));
+  const ages = new Map(on.map(({ piece, age }) => [piece.id, age]));
+  const today = own.flatMap((piece): [number, number][] => {
+    const minutes = minutesOf(piece);
+    return minutes === null || piece.batch !== (batch?.id ?? null)
+      ? []
+      : [[minutes, ages.get(piece.id) ?? 0]];
+  });
+  return { said, today, on, age: (on.at(-1)?.age ?? -1) + 1 };
+}
+
+/** In place of the lines beside the count; null: what was there stays. */
+export function linesAtBench(on: OnBench): OnBench["lines"] | null {
+  const bench = benchNow(on.own);
+  if (!bench) return null;
+  const { pace, wanting } = bench.said;
+  const one = minutesAhead(pace, bench.age, 1, bench.today);
+  const lines = on.lines.filter(({ what }) => what === "water");
+  lines.push({ what: "pace", words: words.aPiece(one.likely, wanting > 0 && bench.today.length < 3) });
+  if (on.left) {
+    const rest = minutesAhead(pace, bench.age, on.left, bench.today);
+    const began = on.own.find(
+      ({ number, session }) => number === on.number && session === on.session?.id,
+    )?.began;
+    const since = Date.parse(began ?? cameOn(on.own) ?? new Date(now()).toISOString());
+    const [at, from, to] = [rest.likely, rest.low, rest.high].map((minutes) =>
+      Math.max(now(), since + minutes * 60_000),
+    ) as [number, number, number];
+    lines.push({ what: "end", words: words.doneAbout(at, from, to) });
+  }
+  const machine = on.facts.machine?.id;
+  if (machine && watched.value.get(machine)?.found.named != null)
+    lines.push({ what: "edge", words: words.goingOffQuietly });
+  return lines;
+}
+
+/** In full, where the bench says what is on. */
+export function BenchForeseen(p: { on: OnBench }) {
+  const bench = benchNow(p.on.own);
+  const { machine, batch } = benchFacts.value;
+  if (!bench) return null;
+  const lot = lotOfBatch(batch?.id ?? null);
+  const { said, age, today, on } = bench;
+  const recent = on.slice(-LAST).flatMap(({ piece, age: at }): [number, number, number][] => {
+    const minutes = minutesOf(piece);
+    const centre = paceOf(lotOfBatch(piece.batch), machine?.id ?? null)?.pace.centre;
+    return minutes === null || centre === undefined ? [] : [[minutes, at, centre]];
+  });
+  return (
+    <ForeseenAtBench
+      lot={lot}
+      label={lotLabel(lot)}
+      machine={machine?.id ?? null}
+      said={said}
+      one={minutesAhead(said.pace, age, 1, today)}
+      left={p.on.left}
+      rest={p.on.left ? minutesAhead(said.pace, age, p.on.left, today) : null}
+      turns={
+        machine?.countsTurns
+          ? turnsAhead(slip("turns", lot ?? "")?.body, slip("turns", "all")?.body, age)
+          : null
+      }
+      sharp={recent.length >= LAST / 2 ? sharpness(said.pace, recent) : null}
+    />
+  );
+}
+
+/** `subject`: a lot. */
+export function PaceEvidence(p: { subject: string }) {
+  const said = paceOf(p.subject, null);
+  if (!said) return <NoEvidence />;
+  const labels = new Map(logbook.rows("batch").map((row) => [row.id, text(row, "label") ?? "?"]));
+  const pieces = logbook
+    .rows("piece")
+    .map(asPiece)
+    .filter((piece) => lotOfBatch(piece.batch) === p.subject && minutesOf(piece) !== null)
+    .sort((a, b) => ((a.at ?? "") < (b.at ?? "") ? -1 : 1))
+    .map((piece) => ({ batch: labels.get(piece.batch ?? "") ?? "?", minutes: minutesOf(piece) ?? 0 }));
+  return <ForeseenPace label={lotLabel(p.subject)} said={said} pieces={pieces} />;
+}
+
+/** `subject`: a machine. */
+export function WatchEvidence(p: { subject: string }) {
+  const row = logbook.row("machine", p.subject);
+  const body: { [name: string]: Value } | undefined = slip("watch", p.subject)?.body;
+  if (!row || !body) return <NoEvidence />;
+  const one = watched.value.get(p.subject);
+  const name = text(row, "name") ?? "";
+  const wanting = body["wanting"];
+  const pieces = (one?.on ?? []).map(({ piece, age }, i): WatchedPiece => {
+    const cut = one?.cut[i];
+    const minutes = minutesOf(piece);
+    return {
+      place: age + 1,
+      minutes,
+      usual: one && cut ? Math.exp(one.watch.lotIs(cut.lot).centre + (one.watch.by_age * age) / 100) : null,
+      off: cut?.off ?? null,
+      outcome: counted(piece)?.outcome ?? "good",
+    };
+  });
+  return (
+    <ForeseenWatch
+      name={name}
+      machine={p.subject}
+      edge={one ?? null}
+      watch={one?.watch ?? null}
+      pieces={pieces}
+      wanting={typeof wanting === "number" ? wanting : null}
+      onChange={(set) => void logbook.write([{ kind: "machine", record: p.subject, set }])}
+      isKeener={row.fields["watch_keener"]?.value === true}
+    />
+  );
+}

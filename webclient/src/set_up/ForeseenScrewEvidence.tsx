@@ -1,0 +1,136 @@
+/** What does a turn of this screw really do, and what did the pieces measure? */
+
+import { day } from "../language/format";
+import { lengthFigure } from "../language/length";
+import type { Value } from "../logbook/model";
+import { slip } from "../logbook/slips";
+import { Evidence, NoEvidence } from "../workshop/evidence/Evidence";
+import { type Mark, Plot } from "../workshop/evidence/Plot";
+import { ScrewAdvice, screwNow } from "./ForeseenScrew";
+import { effectOf, type Point, type ScrewEffect } from "./foreseen_rules";
+import { readingsOf } from "./foreseen_state";
+import * as words from "./foreseen_words";
+import type { Machine } from "./model";
+
+interface Seen {
+  at: string;
+  raised: number;
+  changed: number;
+  before: number;
+  after: number;
+}
+
+function seenOf(value: Value | undefined): Seen[] {
+  return (Array.isArray(value) ? value : []).flatMap((line) => {
+    if (!Array.isArray(line) || typeof line[0] !== "string") return [];
+    const [raised, changed, before, after] = line.slice(1).map(Number);
+    return [
+      { at: line[0], raised: raised ?? 0, changed: changed ?? 0, before: before ?? 0, after: after ?? 0 },
+    ];
+  });
+}
+
+export function ForeseenScrewEvidence(p: { machine: Machine; point: Point }) {
+  const { machine, point } = p;
+  const body = slip("screw", `${machine.id}/${point}`)?.body;
+  const effect = effectOf(body);
+  const seen = seenOf(body?.["seen"]);
+  const readings = readingsOf(machine.id, point).slice(-60);
+  if (readings.length === 0 && seen.length === 0) return <NoEvidence />;
+  const wide = 1.645 * Math.sqrt(effect.covariance[0]);
+  const round = (value: number): number => Math.round(value * 100) / 100;
+  return (
+    <Evidence
+      title={words.title(point, machine.name)}
+      answer={words.answer(
+        round(effect.effect),
+        round(Math.max(0, effect.effect - wide)),
+        round(effect.effect + wide),
+      )}
+      from={words.from(effect.moves)}
+      chart={seen.length > 0 && <Moves seen={seen} effect={effect} />}
+      table={{
+        columns: [
+          { head: words.columns.day },
+          { head: words.columns.raised, figure: true },
+          { head: words.columns.changed, figure: true },
+          { head: words.columns.before, figure: true },
+          { head: words.columns.after, figure: true },
+        ],
+        rows: seen.map((one) => [
+          day(one.at),
+          lengthFigure(one.raised, 3),
+          lengthFigure(one.changed, 3),
+          one.before,
+          one.after,
+        ]),
+      }}
+      how={words.how}
+    >
+      <p>
+        {words.lost(Math.max(0, effect.backlash_mm))} {words.lockNut(effect.creep_mm)}
+      </p>
+      {readings.length > 1 && (
+        <Measured
+          values={readings.map(({ value_mm }) => value_mm)}
+          wanted={screwNow(machine, point).wanted}
+          days={[day(readings[0]?.at ?? ""), day(readings.at(-1)?.at ?? "")]}
+        />
+      )}
+      <ScrewAdvice bare machine={machine} what={`${point}_stop`} />
+    </Evidence>
+  );
+}
+
+function Moves(p: { seen: readonly Seen[]; effect: ScrewEffect }) {
+  const most =
+    Math.max(0.05, ...p.seen.flatMap(({ raised, changed }) => [Math.abs(raised), Math.abs(changed)])) * 1.15;
+  const along = [-most, most];
+  const { effect, creep_mm } = p.effect;
+  const marks: Mark[] = [
+    { is: "line", isDashed: true, isThin: true, at: along.map((x): [number, number] => [x, x]) },
+    { is: "line", at: along.map((x): [number, number] => [x, effect * x + creep_mm]) },
+    {
+      is: "points",
+      shape: "ring",
+      at: p.seen.map(({ raised, changed }): [number, number] => [raised, changed]),
+    },
+  ];
+  const axis = { from: -most, to: most, say: (value: number) => lengthFigure(value) };
+  return (
+    <Plot
+      name={words.chart}
+      x={{ ...axis, label: words.raised() }}
+      y={{ ...axis, label: words.changed() }}
+      marks={marks}
+    />
+  );
+}
+
+function Measured(p: { values: readonly number[]; wanted: number | null; days: [string, string] }) {
+  const shown = p.wanted === null ? p.values : [...p.values, p.wanted];
+  const [low, high] = [Math.min(...shown), Math.max(...shown)];
+  const last = p.values.length;
+  return (
+    <Plot
+      name={words.chartPieces}
+      x={{
+        label: "",
+        from: 0.5,
+        to: last + Math.max(0.5, last * 0.06),
+        ticks: [1, last],
+        say: (x) => (x === 1 ? p.days[0] : p.days[1]),
+      }}
+      y={{
+        label: words.measuredAxis(),
+        from: low - 0.02,
+        to: high + 0.03,
+        say: (value) => lengthFigure(value),
+      }}
+      marks={[
+        ...(p.wanted === null ? [] : [{ is: "level" as const, y: p.wanted, label: words.wanted }]),
+        { is: "points", at: p.values.map((value, i): [number, number] => [i + 1, value]) },
+      ]}
+    />
+  );
+}

@@ -1,0 +1,113 @@
+/** What a person reads of readings, and of how far a screw must be turned. */
+import { day, number, plural } from "../language/format";
+import { length, lengthFigure, lengthUnit } from "../language/length";
+import type { Move, Point } from "./foreseen_rules";
+import { partOfTurn } from "./foreseen_rules";
+import type { Sense } from "./model";
+import { sense_words, turns } from "./words";
+
+const mm = (value: number): string => length(Math.round(Math.abs(value) * 100) / 100);
+const mm3 = (value: number): string => length(Math.round(Math.abs(value) * 1000) / 1000);
+const pieces = (n: number): string => `${number(n)} ${plural(n, { one: "piece", other: "pieces" })}`;
+
+export const measure = "Measure a piece";
+export const measureSub = "wet or dry, at the middle or next to the shoulder";
+export const points: Readonly<Record<Point, string>> = {
+  middle: "at the middle",
+  shoulder: "next to the shoulder",
+};
+export const stops: Readonly<Record<Point, string>> = { middle: "middle stop", shoulder: "shoulder stop" };
+export const pointLegend = "Where";
+export const wetLegend = "The piece is";
+export const wet = "wet";
+export const dry = "dry";
+export const keys = "thickness";
+export const rubOut = "rub out the last figure";
+export const write = "Write it down";
+export const writeSub = (value: number, point: Point, isWet: boolean, piece: number | null): string =>
+  [mm3(value), points[point], isWet ? wet : dry, piece === null ? "" : `piece ${number(piece)}`]
+    .filter(Boolean)
+    .join(", ");
+export const outOf = (low: number, high: number): string => `Between ${mm(low)} and ${mm(high)}.`;
+export const back = "Back";
+export const takeBack = (value: number): string => `Take back ${mm3(value)}`;
+export const since = (values: readonly number[], isWet: boolean): string =>
+  `Since the screw moved: ${values.map((value) => lengthFigure(value, 2)).join(", ")} ${lengthUnit()}, ${isWet ? wet : dry}.`;
+export const should = (point: Point): string => `should measure ${points[point]}`;
+
+export const byThread = (degrees: number): string =>
+  `By the thread alone ${number(Math.round(degrees))}° is ${mm(0.01)}. Measure three pieces and I can say how far.`;
+export const noThread = "Measure three pieces and I can say how far.";
+export const more = (n: number): string =>
+  `${number(n)} more ${plural(n, { one: "piece", other: "pieces" })} measured and I can say how far.`;
+export const noWanted = "Say what the pieces should measure, and I can say how far.";
+export const leave = (n: number, wanted: number): string =>
+  `The last ${pieces(n)} are ${mm(wanted)}, as they should: leave the screw.`;
+export const scatter = (n: number): string =>
+  `The last ${pieces(n)} scatter too much to turn a screw for. Measure some more.`;
+export const off = (move: Move, point: Point): string =>
+  `The last ${pieces(move.pieces)} are ${mm(move.off_mm)} too ${move.off_mm > 0 ? "thick" : "thin"} ${points[point]}.`;
+
+/** "turn the middle stop 20° clockwise: about 1/18 turn" */
+export function turn(point: Point, degrees: number): string {
+  const part = partOfTurn(degrees);
+  const about =
+    "oneOf" in part
+      ? `1/${number(part.oneOf)} turn`
+      : `${sixteenths(part.sixteenths)} ${part.sixteenths > 16 ? "turns" : "turn"}`;
+  return `Turn the ${stops[point]} ${number(Math.abs(degrees))}° ${senseOf(degrees)}: about ${about}.`;
+}
+const sixteenths = (n: number): string =>
+  n % 2 === 0
+    ? turns(n / 16)
+    : [n > 16 ? number(Math.floor(n / 16)) : "", `${number(n % 16)}/${number(16)}`].filter(Boolean).join(" ");
+const senseOf = (degrees: number): string =>
+  sense_words[(degrees > 0 ? "clockwise" : "anticlockwise") as Sense];
+export const turnRange = (low: number, high: number): string =>
+  `${number(Math.round(Math.min(Math.abs(low), Math.abs(high))))} to ${number(Math.round(Math.max(Math.abs(low), Math.abs(high))))}°, 9 times in 10`;
+export const goes = (move: Move): string =>
+  `The stop goes ${move.raise_mm < 0 ? "down" : "up"} by ${mm(move.raise_mm)}`;
+export const heightRange = (move: Move): string => {
+  const [low = 0, high = 0] = [move.low_mm, move.high_mm].map(Math.abs).sort((a, b) => a - b);
+  return `${mm(low)} to ${mm(high)}, 9 times in 10`;
+};
+export const onlyHeight = "With the screw's thread and the way it lowers (Machine), the turn is said here.";
+export const tooLittle = "That is less than a hand can turn: leave the screw.";
+export const from = (moves: number): string =>
+  moves === 0
+    ? "by the thread alone"
+    : `from ${number(moves)} ${plural(moves, { one: "move", other: "moves" })} with pieces measured before and after`;
+export const setSo = "Set it so";
+export const why = "Why so far?";
+
+export const title = (point: Point, machine: string): string => `${machine}: ${stops[point]}`;
+/** `part`: what a turn does of what the thread says. */
+export const answer = (part: number, low: number, high: number): string =>
+  `A turn that is ${mm(0.1)} by the thread makes the pieces ${mm(part / 10)} thicker or thinner: ${mm(low / 10)} to ${mm(high / 10)}, 9 times in 10.`;
+export const lost = (mm_: number): string =>
+  mm_ < 0.005
+    ? "Nothing is lost when it is turned the other way."
+    : `Turned the other way, ${mm3(mm_)} are lost first.`;
+export const lockNut = (mm_: number): string =>
+  Math.abs(mm_) < 0.003
+    ? "Its lock nut leaves it where it is."
+    : `Its lock nut moves it ${mm_ > 0 ? "up" : "down"} by ${mm3(mm_)}.`;
+export const chart = "how far the stop went by its thread, and how the pieces changed";
+export const chartPieces = "what the pieces measured";
+export const raised = (): string => `stop went up, ${lengthUnit()}`;
+export const changed = (): string => `pieces thicker, ${lengthUnit()}`;
+export const measuredAxis = (): string => lengthUnit();
+export const wanted = "wanted";
+export const columns = {
+  day: "day",
+  raised: "stop up",
+  changed: "pieces thicker",
+  before: "before",
+  after: "after",
+};
+export const dayOf = day;
+export const how = [
+  "Every move of the screw with pieces measured before and after it is a point: how far the stop went by its thread, and how much thicker the pieces became. A line through the points says what a turn really does; it begins as the thread says, give or take a quarter, and every measured move makes it surer.",
+  "What is lost when the screw is turned the other way, and what the lock nut does when it is tightened, are told apart from it by the same line (a regression with three terms).",
+  "A turn is said when at least three pieces measured since the last move, all wet or all dry, are off by more than twice the error of their mean.",
+];

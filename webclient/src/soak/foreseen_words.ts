@@ -1,0 +1,89 @@
+/** What a person reads of when cane is ready, as it is foreseen. */
+import { clockTime, few, list, number, plural, sentence, wait } from "../language/format";
+import type { Change } from "./foreseen_stagger_rules";
+import type { Water } from "./model";
+import { water_words } from "./words";
+
+const marks = (n: number): string => `${number(n)} ${plural(n, { one: "mark", other: "marks" })}`;
+const ofLot = (label: string | null): string => (label === null ? "all lots" : `lot ${label}`);
+const min = (time_s: number): string => wait(time_s / 60);
+const span = (from_s: number, to_s: number): string =>
+  to_s < 3570 ? `${number(Math.round(from_s / 60))} to ${min(to_s)}` : `${min(from_s)} to ${min(to_s)}`;
+
+export const between = (from: number, to: number): string =>
+  `ready ${clockTime(from)} to ${clockTime(to)}, 9 times in 10`;
+export const by = (to: number): string => `ready by ${clockTime(to)}, 19 times in 20`;
+export const bestAt = (at: number): string => `best about ${clockTime(at)}`;
+export const softBetween = (from: number, to: number): string =>
+  `too soft ${clockTime(from)} to ${clockTime(to)}, 9 times in 10`;
+export const ofOne = (name: string, parts: readonly string[]): string => `${name}: ${parts.join("; ")}.`;
+export const after = (from_s: number, to_s: number): string =>
+  `Ready after ${span(from_s, to_s)}, 9 times in 10.`;
+export const afterAtMost = (to_s: number): string => `Ready after ${min(to_s)} at most, 19 times in 20.`;
+export const bestAfter = (best_s: number): string => `Best after about ${min(best_s)}.`;
+export const softAfter = (from_s: number, to_s: number): string =>
+  `Too soft after ${span(from_s, to_s)}, 9 times in 10.`;
+export const neverEarlier = "How much earlier it might do, no mark says.";
+
+export const from = (n: number, label: string | null): string => `from ${marks(n)} of ${ofLot(label)}`;
+export const fromLine = (n: number, label: string | null): string => `${sentence(from(n, label))}.`;
+export const few_marks = (n: number, label: string | null, wanting: number): string =>
+  `Only ${marks(n)} of ${ofLot(label)}; ${number(wanting)} more and I can say.`;
+export const elsewhere = (water: Water): string =>
+  `No mark of yours in ${water_words[water]} water: worked out from the others.`;
+export const no_marks = (label: string | null, wanting: number): string =>
+  `${label === null ? "No mark yet" : `No mark of lot ${label} yet`}; ${number(wanting)} marks and I can say.`;
+
+export const legend = "How long in the water?";
+export const time = (time_s: number): string => min(time_s);
+export const habit = { habit: "your habit", practice: "common practice" } as const;
+export const why = "Why so long?";
+
+const each = (pieces: number): string => few(pieces);
+const paceIs = (quick_s: number, slow_s: number): string => {
+  const [a, b] = [quick_s / 60, slow_s / 60].map((n) => number(Math.round(n * 10) / 10));
+  return a === b ? `At ${a} min a piece` : `At ${a} to ${b} min a piece`;
+};
+export const row = (quick_s: number, slow_s: number, pieces: number, every_s: number, jars: number): string =>
+  `${paceIs(quick_s, slow_s)}: ${each(pieces)} now, then ${each(pieces)} every ${min(every_s)}, in ${number(jars)} ${plural(jars, { one: "jar", other: "jars" })}; none waits and none lies too long.`;
+export const together = (quick_s: number, slow_s: number, pieces: number): string =>
+  `${paceIs(quick_s, slow_s)}: all ${each(pieces)} can go in together.`;
+export const row_take = (pieces: number, of: number): string => `Put in ${each(pieces)} of ${number(of)}`;
+export const row_sub = (pieces: number, every_s: number): string =>
+  `then ${each(pieces)} every ${min(every_s)}`;
+export const cannot = (quick_s: number, slow_s: number, pieces: number): string =>
+  `${paceIs(quick_s, slow_s)}, ${each(pieces)} at a time leave some late or too long in the water.`;
+export const would = (changes: readonly Change[]): string =>
+  changes.length === 0 ? "" : `It would do with ${list(changes.map(change))}.`;
+const change = ({ what, number: n }: Change): string =>
+  ({
+    smaller_groups: `${each(n)} at a time`,
+    larger_groups: `${each(n)} at a time`,
+    more_jars: `${number(n)} jars`,
+    colder_water: `water so cold that all takes ${number(n)} times as long`,
+    start_later: `the first in ${min(n)} earlier`,
+  })[what];
+
+export const moved = (usual_s: number, pieces: number, at: number, was: number): string =>
+  `At ${number(Math.round(usual_s / 6) / 10)} min a piece the next ${each(pieces)} are wanted so that they go in at ${clockTime(at)}, not at ${clockTime(was)}.`;
+export const move = (at: number): string => `Put them in at ${clockTime(at)}`;
+export const move_sub = "the row goes on from there";
+export const too_long = (pieces: number): string =>
+  `At this pace these ${each(pieces)} would be too soft before they are wanted.`;
+export const did_move = "the next group moved";
+
+export const title = (label: string | null): string =>
+  label === null ? "Time in water, all lots" : `Time in water, lot ${label}`;
+export const chart = (label: string | null): string =>
+  `Marks of ${ofLot(label)} by minutes in water, and the share that is ready by then`;
+export const minutes_axis = (poured_c: number): string => `minutes in water of ${number(poured_c)} °C`;
+export const legend_marks = "Rings: good. Crosses: still hard; red ones: too soft.";
+export const share_axis = "ready, of 100";
+export const columns = { minutes: "minutes", water: "water, °C", found: "found", times: "times" };
+export const ready_line = "ready";
+export const how = [
+  "Each soak has a time of its own at which it is ready, about the lot's usual one. Still hard says that it was not reached, good that it was, too soft that it was passed by a window that is yours.",
+  "Minutes in different water are compared by how much warmth speeds a soak (Arrhenius), in a jar that cools to the room within the hour, and by the square of the gouge.",
+  "It starts from your habit, or from common practice: half an hour warm, some hours cold. From eight marks on yours say more. One mark in fifty is taken to be a slip of the thumb.",
+  "Crosses low down: still hard. Rings at the top: good. Red crosses at the top: too soft. Soaks in other water stand where they would have been in this.",
+];

@@ -8,10 +8,7 @@ try {
       db.onversionchange = () => db.close();
       done(db);
     };
-    asked.onerror = (event) => {
-      event.preventDefault();
-      done(null);
-    };
+    asked.onerror = () => done(null);
   });
 } catch {
   // no store in this browser: the client says so

@@ -201,6 +201,27 @@ def test_a_withdrawn_device_is_refused_with_a_code_of_its_own_and_known_as_such_
         house.open_again()
 
 
+@pytest.mark.parametrize("how", ["withdrawn", "made a hand"])
+def test_a_code_that_a_device_made_ends_with_its_right_to_make_one(house: House, how: str) -> None:
+    """Else it would come in again as somebody new."""
+    phone, machine = house.paired(), house.machine()
+    (device,) = machine.devices()
+    code = phone.code()["figures"]
+    if how == "withdrawn":
+        machine.ask("DELETE", f"/api/phones/{device['id']}")
+    else:
+        machine.ask("PATCH", f"/api/phones/{device['id']}", {"role": "hand"})
+    assert code_of(house.phone().pair(code)) == (403, "code_not_taken")
+
+
+def test_a_code_that_somebody_else_made_stands_on(house: House) -> None:
+    house.paired()
+    (device,) = house.machine().devices()
+    code = house.machine().code()["figures"]
+    house.machine().ask("DELETE", f"/api/phones/{device['id']}")
+    assert house.phone().pair(code).status_code == 201
+
+
 def test_a_device_stays_withdrawn_where_the_server_s_clock_begins_in_the_past(house: House) -> None:
     """A small server without a clock battery does so at every start."""
     phone = house.paired()

@@ -17,6 +17,12 @@ export const bestAt = (at: number): string => `best about ${clockTime(at)}`;
 export const softBetween = (from: number, to: number): string =>
   `too soft ${clockTime(from)} to ${clockTime(to)}, 9 times in 10`;
 export const ofOne = (name: string, parts: readonly string[]): string => `${name}: ${parts.join("; ")}.`;
+export const dryBetween = (name: string, from: number, to: number, times: number): string =>
+  `${name}: dry enough ${clockTime(from)} to ${clockTime(to)}, 9 times in 10; ${
+    times === 0
+      ? "by what a sheet of cane loses in a room's air, until you say when it was."
+      : `from ${number(times)} ${plural(times, { one: "time", other: "times" })} that you said so.`
+  }`;
 export const after = (from_s: number, to_s: number): string =>
   `Ready after ${span(from_s, to_s)}, 9 times in 10.`;
 export const afterAtMost = (to_s: number): string => `Ready after ${min(to_s)} at most, 19 times in 20.`;

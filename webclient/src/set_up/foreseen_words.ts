@@ -33,7 +33,10 @@ export const back = "Back";
 export const takeBack = (value: number): string => `Take back ${mm3(value)}`;
 export const since = (values: readonly number[], isWet: boolean): string =>
   `Since the screw moved: ${values.map((value) => lengthFigure(value, 2)).join(", ")} ${lengthUnit()}, ${isWet ? wet : dry}.`;
-export const should = (point: Point): string => `should measure ${points[point]}`;
+export const should = (point: Point, isWet: boolean): string =>
+  `should measure ${points[point]}, ${isWet ? wet : dry}`;
+export const otherwise = (isWet: boolean): string =>
+  `What they should measure is said of ${isWet ? wet : dry} pieces: measure ${isWet ? wet : dry} ones, or say it anew.`;
 
 export const byThread = (degrees: number): string =>
   `By the thread alone ${number(Math.round(degrees))}° is ${mm(0.01)}. Measure three pieces and I can say how far.`;

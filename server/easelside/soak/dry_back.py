@@ -1,7 +1,7 @@
 """Waterlogged cane lies in the air: when does it cut again?
 
-It starts from what a sheet of cane loses in a room's air (drying.py); the maker's own times, from "dry back" to
-"dry enough", soon overrule that.
+It starts from what a sheet of cane loses in a room's air (drying.py); the maker's own times, from "dry back"
+to "dry enough", soon overrule that.
 """
 
 import math

@@ -15,7 +15,7 @@ import pytest
 from easelside.errors import DiskFull
 from easelside.forecast.csv_files import write_csv
 from easelside.pairing import store
-from easelside.pairing.desk import hashed
+from easelside.pairing.desk import Desk, hashed
 from tests.server.pairing_house import ADDRESS, COOKIE, Browser, House, stands_in
 
 
@@ -212,6 +212,21 @@ def test_a_code_that_a_device_made_ends_with_its_right_to_make_one(house: House,
     else:
         machine.ask("PATCH", f"/api/phones/{device['id']}", {"role": "hand"})
     assert code_of(house.phone().pair(code)) == (403, "code_not_taken")
+
+
+def test_a_device_that_is_withdrawn_while_it_asks_for_a_code_gets_none(
+    house: House, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    phone = house.paired()
+    (device,) = house.machine().devices()
+    invite = Desk.invite
+
+    def late(desk: Desk, *said: object) -> object:
+        house.machine().ask("DELETE", f"/api/phones/{device['id']}")
+        return invite(desk, *said)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(Desk, "invite", late)
+    assert code_of(phone.ask("POST", "/api/phones/codes", {})) == (403, "makers_only")
 
 
 def test_a_code_that_somebody_else_made_stands_on(house: House) -> None:

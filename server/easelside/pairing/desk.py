@@ -94,11 +94,13 @@ class Desk:
     # -- codes
 
     def invite(self, role: Role, by: str | None = None) -> FreshCode:
-        """A new code, made on the device `by`; the one before it ends."""
+        """A new code, made on the device `by`; the one before it ends. Raises MakersOnly."""
         square = base64.b32encode(self._chance(SQUARE_BYTES)).decode()
         figures = f"{int.from_bytes(self._chance(8), 'big') % 10**rules.FIGURES:0{rules.FIGURES}}"
         ends = self._clock.now() + rules.CODE_LASTS
         with self._lock:
+            if by is not None and not self._is_maker(by):  # withdrawn while it was asking
+                raise MakersOnly
             self._invitation = Invitation(role, ends, hashed(square), hashed(figures), by=by)
             return FreshCode(self._invitation, square, figures)
 
@@ -167,6 +169,10 @@ class Desk:
             self._keep(rest)
             self._end_code_of(id)
         self.withdrew()
+
+    def _is_maker(self, id: str) -> bool:
+        device = self._devices.get(id)
+        return device is not None and device.withdrawn is None and device.role == "maker"
 
     def _end_code_of(self, id: str) -> None:
         """Who may make no codes any more comes in by none that it made before."""

@@ -145,8 +145,8 @@ function Row(p: PutInFacts & { told: Told | null }) {
           {(first.pieces !== into.pieces || Math.abs(every - (into.every_s ?? 0)) > 60) && (
             <Scribed
               wide
-              label={words.row_take(first.pieces, pieces)}
-              sub={words.row_sub(first.pieces, every)}
+              label={words.row_take(first.pieces, every)}
+              sub={words.row_sub(first.pieces, pieces)}
               onTake={() => {
                 const whole_s = Math.max(60, Math.round(every / 60) * 60);
                 const set = { ...into, pieces: first.pieces, of_pieces: pieces, every_s: whole_s };

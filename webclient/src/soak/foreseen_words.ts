@@ -54,9 +54,10 @@ export const row = (quick_s: number, slow_s: number, pieces: number, every_s: nu
   `${paceIs(quick_s, slow_s)}: ${each(pieces)} now, then ${each(pieces)} every ${min(every_s)}, in ${number(jars)} ${plural(jars, { one: "jar", other: "jars" })}; none waits and none lies too long.`;
 export const together = (quick_s: number, slow_s: number, pieces: number): string =>
   `${paceIs(quick_s, slow_s)}: all ${each(pieces)} can go in together.`;
-export const row_take = (pieces: number, of: number): string => `Put in ${each(pieces)} of ${number(of)}`;
-export const row_sub = (pieces: number, every_s: number): string =>
-  `then ${each(pieces)} every ${min(every_s)}`;
+export const row_take = (pieces: number, every_s: number): string =>
+  `${sentence(each(pieces))} every ${min(every_s)}`;
+export const row_sub = (pieces: number, of: number): string =>
+  `the first ${each(pieces)} of ${number(of)} go in now`;
 export const cannot = (quick_s: number, slow_s: number, pieces: number): string =>
   `${paceIs(quick_s, slow_s)}, ${each(pieces)} at a time leave some late or too long in the water.`;
 export const would = (changes: readonly Change[]): string =>
@@ -71,7 +72,7 @@ const change = ({ what, number: n }: Change): string =>
   })[what];
 
 export const moved = (usual_s: number, pieces: number, at: number, was: number): string =>
-  `At ${number(Math.round(usual_s / 6) / 10)} min a piece the next ${each(pieces)} are wanted so that they go in at ${clockTime(at)}, not at ${clockTime(was)}.`;
+  `At ${number(Math.round(usual_s / 6) / 10)} min a piece the next ${each(pieces)} should go in at ${clockTime(at)}, not at ${clockTime(was)}.`;
 export const move = (at: number): string => `Put them in at ${clockTime(at)}`;
 export const move_sub = "the row goes on from there";
 export const too_long = (pieces: number): string =>

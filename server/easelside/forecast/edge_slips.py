@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from math import ceil, floor
+from weakref import WeakKeyDictionary
 
 import numpy as np
 import numpy.typing as npt
@@ -58,7 +59,18 @@ class Lives:
         return np.array([k == kind for k in self.kinds], np.bool_)
 
 
+_known: WeakKeyDictionary[Past, Lives] = (
+    WeakKeyDictionary()
+)  # for two makers of slips, while one past is at hand
+
+
 def lives_of(past: Past) -> Lives:
+    if past not in _known:
+        _known[past] = _lives(past)
+    return _known[past]
+
+
+def _lives(past: Past) -> Lives:
     edges = past.edges
     pieces = np.array([edge.pieces for edge in edges], np.float64)
     ended = np.array([is_worn_off(past, edge) for edge in edges], np.bool_)

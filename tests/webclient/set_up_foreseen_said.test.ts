@@ -10,6 +10,7 @@ let format: typeof import("src/language/format");
 let screw: typeof import("src/set_up/ForeseenScrew");
 let model: typeof import("src/set_up/model");
 let readings: typeof import("src/set_up/foreseen_state");
+let page: typeof import("src/batches/ForeseenLot");
 let start: typeof import("src/batches/ForeseenStart");
 
 const put = (kind: string, record: string, set: Values): void => {
@@ -34,6 +35,7 @@ beforeEach(async () => {
   model = await import("src/set_up/model");
   readings = await import("src/set_up/foreseen_state");
   screw = await import("src/set_up/ForeseenScrew");
+  page = await import("src/batches/ForeseenLot");
   start = await import("src/batches/ForeseenStart");
   await book.logbook.open();
   format.locale.value = "en-GB";
@@ -148,5 +150,20 @@ describe("how many to start", () => {
   test("of a batch half cut, what is still to come", () => {
     slips.showSlips([{ kind: "yields", subject: "C", body: { stages: { profiled: [26, 0, 4] } } }]);
     expect(answer({ pieces: 32, done: 20, good: 18 })).toMatch(/^Of the 12 still to cut, 8 to 12 come out good: 26 to 30 in all/);
+  });
+});
+
+describe("a lot's own page", () => {
+  const of = (lot: string): string => said(page.ForeseenLot({ lot }));
+
+  test("says how much came out good, and in which range", () => {
+    slips.showSlips([{ kind: "yields", subject: "C", body: { stages: { profiled: [26, 0, 4] }, share: [0.74, 0.94] } }]);
+    expect(of("C")).toContain("26 of 30 came out good: 74 to 94 of a hundred, 9 times in 10.");
+  });
+
+  test("says nothing of a lot that was never cut", () => {
+    slips.showSlips([{ kind: "yields", subject: "D", body: { stages: { gouged: [24, 0, 0] }, share: [0.01, 0.99] } }]);
+    expect(of("D")).toBe("");
+    expect(of("unknown")).toBe("");
   });
 });

@@ -26,7 +26,7 @@ LAST_EVENING = (0.47, 0.46, 0.48, 0.47)
 
 def tell_readings(telling: Telling, machines: dict[str, str], blades: dict[str, str]) -> None:
     chance = Random(47)
-    wanted = {"middle_wanted_mm": WANTED_MM}
+    wanted = {"middle_wanted_mm": WANTED_MM, "middle_wanted_wet": True}
     telling.write(telling.at(328, "16:20"), "machine", wanted, record=machines[WINDOW])
     for blade, days_ago, tried, left in TRIED:
         edge = next(e for e in EDGES if (e.blade, e.fitted, e.machine) == (blade, days_ago, WINDOW))

@@ -79,6 +79,12 @@ def test_what_is_left_in_an_edge_is_told_and_falls_with_what_is_cut_without_a_ne
     assert 60 <= median <= 130
     expect(page.get_by_text(re.compile(r"At your pace it is off "))).to_be_visible()
     expect(page.get_by_text("From 10 edges that went off here.")).to_be_visible()
+    phone.touch(page.get_by_role("button", name="Why so many?"), page)
+    expect(page.get_by_role("heading", name="How long blade 4 still lasts")).to_be_visible()
+    expect(page.get_by_role("img", name=re.compile("of a hundred edges"))).to_be_visible()
+    phone.touch(page.get_by_role("button", name="The same in figures"), page)
+    expect(page.get_by_role("row")).to_have_count(1 + 10)
+    phone.touch(page.get_by_role("button", name="Back", exact=True), page)
     phone.touch(page.get_by_role("button", name="It has cut already"), page)
     phone.touch(page.get_by_role("button", name="Add it to the count"), page)
     expect(page.get_by_text("It has cut 300: look for a bow now.")).to_be_visible()

@@ -83,13 +83,18 @@ def test_only_the_last_four_weeks_count_where_the_work_has_changed() -> None:
 def test_a_workshop_that_began_last_week_has_the_pace_of_that_week() -> None:
     begun = present_pace([0, 3, 6], [24, 24, 24])
     assert begun is not None
-    assert begun.exposure_days == 7
+    assert begun.exposure_days == 6
+    assert begun.pieces_per_day == pytest.approx(2 * 24 / 6)
 
 
 def test_after_a_summer_off_last_years_pace_stands() -> None:
     rested = present_pace([100, 110, 120], [24, 24, 24])
     assert rested is not None
-    assert rested.exposure_days == 121
+    assert rested.exposure_days == 120
+
+
+def test_a_single_day_at_the_bench_says_nothing_of_a_pace() -> None:
+    assert present_pace([0], [24]) is None
 
 
 def days_from_now(*days: int) -> list[date]:

@@ -5,6 +5,7 @@ from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import pytest
+from scipy import stats
 
 from easelside.clock import FakeClock
 from easelside.forecast.counting import Fact
@@ -69,7 +70,10 @@ def test_a_move_between_measured_pieces_is_learned_from() -> None:
     assert slip.observations == 5
     assert slip.body["moves"] == 1
     at = write_instant(NOW - timedelta(days=97))
-    assert slip.body["seen"] == [[at, -0.0875, pytest.approx(-0.085), 3, 2]]
+    by_chance = stats.ttest_ind([0.50, 0.51, 0.52], [0.42, 0.43], equal_var=False).pvalue
+    assert slip.body["seen"] == [
+        [at, -0.0875, pytest.approx(-0.085), 3, 2, pytest.approx(by_chance, abs=1e-4)]
+    ]
     assert slip.body["last_raised"] is False
 
 
@@ -89,7 +93,7 @@ def test_a_setting_that_leaves_the_stop_as_it_was_does_not_cut_the_pieces_off() 
         *measured(6, 0.42),
     ]
     assert told(facts)["m/middle"].body["seen"] == [
-        [write_instant(NOW - timedelta(days=95)), -0.0875, pytest.approx(-0.0867, abs=1e-4), 3, 1]
+        [write_instant(NOW - timedelta(days=95)), -0.0875, pytest.approx(-0.0867, abs=1e-4), 3, 1, None]
     ]
 
 
@@ -132,7 +136,7 @@ def test_a_stop_on_a_gauge_needs_no_thread() -> None:
         *measured(4, 1.0, point="shoulder"),
     ]
     assert told(facts)["m/shoulder"].body["seen"] == [
-        [write_instant(NOW - timedelta(days=97)), 0.05, 0.05, 1, 1]
+        [write_instant(NOW - timedelta(days=97)), 0.05, 0.05, 1, 1, None]
     ]
 
 

@@ -112,7 +112,7 @@ def test_a_repeat_changes_nothing(arriving: list[Change], data: st.DataObject) -
         end, before = book.end(), stored(book)
         repeats = data.draw(st.lists(st.sampled_from(arriving)))
         answer = book.receive("b", written(NOON + timedelta(days=3)), repeats)
-        rows = {row["id"]: row for row in book.changes_after(0)}
+        rows = {row["id"]: row for row in book.changes_after(0) if "held" not in row}
         assert (book.end(), stored(book)) == (end, before)
         for change, told in zip(repeats, answer["accepted"], strict=True):
             row = rows[change["id"]]

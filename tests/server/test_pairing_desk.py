@@ -15,7 +15,7 @@ import pytest
 from easelside.errors import DiskFull
 from easelside.forecast.csv_files import write_csv
 from easelside.pairing import store
-from easelside.pairing.desk import hashed
+from easelside.pairing.desk import Desk, hashed
 from tests.server.pairing_house import ADDRESS, COOKIE, Browser, House, stands_in
 
 
@@ -199,6 +199,42 @@ def test_a_withdrawn_device_is_refused_with_a_code_of_its_own_and_known_as_such_
         assert code_of(phone.ask("GET", "/api/events")) == (403, "withdrawn")
         assert phone.who()["why"] == "withdrawn"
         house.open_again()
+
+
+@pytest.mark.parametrize("how", ["withdrawn", "made a hand"])
+def test_a_code_that_a_device_made_ends_with_its_right_to_make_one(house: House, how: str) -> None:
+    """Else it would come in again as somebody new."""
+    phone, machine = house.paired(), house.machine()
+    (device,) = machine.devices()
+    code = phone.code()["figures"]
+    if how == "withdrawn":
+        machine.ask("DELETE", f"/api/phones/{device['id']}")
+    else:
+        machine.ask("PATCH", f"/api/phones/{device['id']}", {"role": "hand"})
+    assert code_of(house.phone().pair(code)) == (403, "code_not_taken")
+
+
+def test_a_device_that_is_withdrawn_while_it_asks_for_a_code_gets_none(
+    house: House, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    phone = house.paired()
+    (device,) = house.machine().devices()
+    invite = Desk.invite
+
+    def late(desk: Desk, *said: object) -> object:
+        house.machine().ask("DELETE", f"/api/phones/{device['id']}")
+        return invite(desk, *said)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(Desk, "invite", late)
+    assert code_of(phone.ask("POST", "/api/phones/codes", {})) == (403, "makers_only")
+
+
+def test_a_code_that_somebody_else_made_stands_on(house: House) -> None:
+    house.paired()
+    (device,) = house.machine().devices()
+    code = house.machine().code()["figures"]
+    house.machine().ask("DELETE", f"/api/phones/{device['id']}")
+    assert house.phone().pair(code).status_code == 201
 
 
 def test_a_device_stays_withdrawn_where_the_server_s_clock_begins_in_the_past(house: House) -> None:

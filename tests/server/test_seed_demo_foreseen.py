@@ -3,6 +3,7 @@
 import math
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -16,24 +17,25 @@ from easelside.logbook.book import Logbook
 from easelside.units import write_instant
 from seed_demo.load import changes
 
+Story = list[dict[str, Any]]
 NOW = datetime(2026, 11, 25, 12, 50, tzinfo=UTC)
-# "Blade 3, this edge is going off: look at it before the next batch": said at piece 204 at the latest, ten pieces
-# before piece 214, the first that it tore.
+# "Blade 3: this edge is going off. Look at it before the next batch": said at piece 204 at the latest, ten
+# pieces before piece 214, the first that it tore.
 FIRST_TORN = 214
 # "Lot A takes about a quarter longer than your other lots."
 HARD_LOT_SLOWER = (1.15, 1.45)
 
 
 @pytest.fixture(scope="module")
-def story() -> list[dict]:
+def story() -> Story:
     return changes(NOW, "Europe/Berlin")
 
 
-def past_as_of(story: list[dict], until: datetime, folder: Path) -> Past:
+def past_as_of(story: Story, until: datetime, folder: Path) -> Past:
     """What a server knew that had everything up to then and nothing after it."""
     book = Logbook.open(folder, FakeClock(until), durable=False)
     try:
-        known = [change for change in story if change["made"] <= write_instant(until)]
+        known: Any = [change for change in story if change["made"] <= write_instant(until)]
         for first in range(0, len(known), 500):
             book.receive(known[0]["device"], write_instant(until), known[first : first + 500])
         with book.view() as view:
@@ -50,7 +52,7 @@ def edge_of(past: Past, label: str) -> Edge:
     return next(Edge(e.blade, e.life) for e in past.edges if past.label("blade", e.blade) == label)
 
 
-def test_the_first_piece_that_the_edge_tore_is_the_214th(story: list[dict], tmp_path: Path) -> None:
+def test_the_first_piece_that_the_edge_tore_is_the_214th(story: Story, tmp_path: Path) -> None:
     past = past_as_of(story, NOW, tmp_path)
     edge = [(e.blade, e.life) for e in past.edges].index((edge_of(past, "3").blade, 1))
     torn = {f["record"] for f in story if f["kind"] == "piece" and "torn" in f["set"].get("seen", [])}
@@ -59,9 +61,7 @@ def test_the_first_piece_that_the_edge_tore_is_the_214th(story: list[dict], tmp_
     assert past.pieces.age[last_day].min() + 1 == FIRST_TORN
 
 
-def test_the_edge_is_named_ten_pieces_before_the_first_that_it_tears(
-    story: list[dict], tmp_path: Path
-) -> None:
+def test_the_edge_is_named_ten_pieces_before_the_first_that_it_tears(story: Story, tmp_path: Path) -> None:
     """By what a phone was given that morning, of the pieces as they came off; and it stays named."""
     whole = past_as_of(story, NOW, tmp_path / "whole")
     edge = edge_of(whole, "3")
@@ -77,31 +77,29 @@ def test_the_edge_is_named_ten_pieces_before_the_first_that_it_tears(
     assert found.onset is not None and 180 <= found.onset <= 200
 
 
-def test_the_evening_before_the_torn_pieces_the_server_has_named_it(
-    story: list[dict], tmp_path: Path
-) -> None:
+def test_the_evening_before_the_torn_pieces_the_server_has_named_it(story: Story, tmp_path: Path) -> None:
     past = past_as_of(story, datetime(2026, 11, 22, 18, 0, tzinfo=UTC), tmp_path)
     found = found_now(past, watch_of(past, window(past)))
     assert found is not None and found.named is not None and found.named + 1 <= FIRST_TORN - 10
 
 
 @pytest.mark.parametrize("day", [8, 13, 15, 17])
-def test_it_is_not_named_while_it_is_well(story: list[dict], tmp_path: Path, day: int) -> None:
+def test_it_is_not_named_while_it_is_well(story: Story, tmp_path: Path, day: int) -> None:
     past = past_as_of(story, datetime(2026, 11, day, 20, 0, tzinfo=UTC), tmp_path)
     found = found_now(past, watch_of(past, window(past)))
     assert found is not None and found.named is None
 
 
-def test_the_new_edge_is_not_named(story: list[dict], tmp_path: Path) -> None:
+def test_the_new_edge_is_not_named(story: Story, tmp_path: Path) -> None:
     past = past_as_of(story, NOW, tmp_path)
     found = found_now(past, watch_of(past, window(past)))
     assert found is not None and found.named is None
 
 
-def test_the_hard_lot_is_called_slower_and_by_how_much(story: list[dict], tmp_path: Path) -> None:
+def test_the_hard_lot_is_called_slower_and_by_how_much(story: Story, tmp_path: Path) -> None:
     past = past_as_of(story, NOW, tmp_path)
     said = {past.label("lot", s.subject): s.body for s in pace_slips.slips(past) if s.kind == "minutes"}
-    beside = said["A"]["beside"]
+    beside: Any = said["A"]["beside"]
     slower, error = math.exp(beside["slower"]), beside["error"]
     low, high = (slower * math.exp(sign * 1.645 * error) for sign in (-1, 1))
     assert HARD_LOT_SLOWER[0] < slower < HARD_LOT_SLOWER[1]
@@ -109,5 +107,5 @@ def test_the_hard_lot_is_called_slower_and_by_how_much(story: list[dict], tmp_pa
     assert (
         low < 4.0 / 3.05 < high
     )  # the minutes that the story gives to lot A and, on the same edge, to lot Z
-    others = [body["beside"] for label, body in said.items() if label in ("B", "C", "Z")]
+    others: list[Any] = [body["beside"] for label, body in said.items() if label in ("B", "C", "Z")]
     assert all(math.exp(b["slower"] - 1.645 * b["error"]) < 1.05 for b in others)

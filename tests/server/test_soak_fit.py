@@ -141,6 +141,13 @@ def test_a_mapping_an_object_and_a_mark_mean_the_same() -> None:
     assert others == [first, first]
 
 
+def test_a_soak_that_was_neither_marked_nor_weighed_tells_nothing() -> None:
+    rows = marks([30], "good")
+    assert fit_ready_time([*rows, {"soak_s": 1200, "mark": None, "temperature_c": 12}]) == fit_ready_time(
+        rows
+    )
+
+
 def test_many_alike_count_as_many() -> None:
     one_by_one = fit_ready_time(marks([20] * 5, "still_hard") + marks([30] * 7, "good"))
     together = fit_ready_time(
@@ -232,6 +239,7 @@ nan = math.nan
         {"soak_s": 100, "mark": "good", "temperature_c": -300},
         {"soak_s": 100, "mark": "good", "thickness_mm": 0},
         {"soak_s": 100, "mark": "good", "weight_before_g": -1},
+        {"soak_s": 100, "mark": "good", "weight_before_g": 5, "weight_after_g": 4},
     ],
 )
 def test_a_mark_that_cannot_be_is_refused_in_words(row: dict[str, object]) -> None:

@@ -161,6 +161,19 @@ def test_an_overnight_habit_is_where_overnight_marks_start_from() -> None:
     assert said(dict(with_habit), 20, 20, None).ready_s > 1.3 * said(dict(without), 20, 20, None).ready_s
 
 
+def test_how_long_cane_dried_back_is_told_with_every_lot() -> None:
+    def dried(id: str, minutes: int) -> Fact:
+        until = f"2026-11-20T15:{minutes:02d}:00.000Z"
+        return soak(id, 30, "too_soft", drying_since="2026-11-20T15:00:00.000Z", dried_at=until)
+
+    untold = slips_of(soak("s1", 30, "good"))["lot-c"].body["dry"]
+    told = slips_of(*(dried(f"d{i}", 12 + i) for i in range(5)))["lot-c"].body["dry"]
+    assert isinstance(untold, dict) and isinstance(told, dict)
+    assert (untold["observations"], told["observations"]) == (0, 5)
+    assert told["lower_s"] < 14 * 60 < told["upper_s"]  # type: ignore[operator]
+    assert told["usual_s"] == pytest.approx(14 * 60, rel=0.1)
+
+
 def test_soaks_with_odd_values_break_nothing() -> None:
     odd = [
         soak("a", 30, "good", water_c="hot", water=7, lot=None, batch=None),

@@ -1,8 +1,10 @@
+import fc from "fast-check";
 import { expect, test } from "vitest";
 import { advice, bladesNeeded, chanceWithout } from "src/blades/foreseen_grinding_rules";
 import { chanceOfLasting, type Law, LEVELS, leftNow, PARTS, quantilesLeft, readEdge, readLife } from "src/blades/foreseen_rules";
 import { chanceDueBy, changeDay, daysFrom, daysUntilOneOf, nextDueDays, outlook, readPace } from "src/care/foreseen_rules";
 import { whereReached } from "src/workshop/foreseen_rules";
+import { addDays } from "src/language/rules";
 import days from "../shared_cases/due_days.json";
 import edges from "../shared_cases/edge_life.json";
 
@@ -114,4 +116,42 @@ test("where a chance reaches a level is found on flat and on steep ones, and fro
   expect(whereReached((x) => 1 / (1 + Math.exp(300 - x)), 0.9, 10)).toBeCloseTo(300 + Math.log(9), 5);
   expect(whereReached((x) => (x < 5 ? 0 : 1), 0.5, 3)).toBeCloseTo(5, 3);
   expect(whereReached(() => 1, 0.5, 3)).toBe(0);
+});
+
+const someLaws = fc
+  .array(fc.record({ shape: fc.double({ min: 0.6, max: 9, noNaN: true }), scale: fc.double({ min: 40, max: 2000, noNaN: true }), weight: fc.double({ min: 0.01, max: 1, noNaN: true }) }), { minLength: 1, maxLength: 12 })
+  .map((laws): Law[] => {
+    const total = laws.reduce((sum, { weight }) => sum + weight, 0);
+    return laws.map((law) => ({ ...law, weight: law.weight / total }));
+  });
+
+test("whatever the laws, what is left lasts with the chance that was asked for, and less of it is surer", () => {
+  fc.assert(
+    fc.property(someLaws, fc.integer({ min: 0, max: 900 }), (laws, soFar) => {
+      const found = quantilesLeft(laws, soFar, LEVELS);
+      found.forEach((more, k) => expect(1 - chanceOfLasting(laws, soFar, more)).toBeCloseTo(LEVELS[k] ?? 0, 5));
+      expect([...found].sort((a, b) => a - b)).toEqual(found);
+    }),
+    { numRuns: 60 },
+  );
+});
+
+test("waiting for the box is advised only where a blade stays here, and a change is never in front of a batch", () => {
+  const few = fc.integer({ min: 0, max: 9 });
+  fc.assert(
+    fc.property(few, few, few, fc.double({ min: 0, max: 40, noNaN: true }), (blunt, keen, away, perDay) => {
+      const found = advice({ blunt, keen, away }, { one: 12, box: 45, box_of: 5 }, { piecesPerEdge: 240, perDay, days: 14 });
+      expect([0, blunt]).toContain(found.send);
+      if (found.when === "wait") expect(found.risk_waiting).toBeLessThanOrEqual(0.05);
+    }),
+  );
+  const days_on = fc.integer({ min: 0, max: 20 }).map((n) => addDays("2026-11-25", n));
+  fc.assert(
+    fc.property(days_on, fc.array(days_on, { maxLength: 10 }), (wanted, planned) => {
+      const { day } = changeDay(wanted, planned, "2026-11-25");
+      expect(planned).not.toContain(day);
+      expect(planned).not.toContain(addDays(day, 1));
+      expect(day >= "2026-11-25").toBe(true);
+    }),
+  );
 });

@@ -9,6 +9,7 @@ type Book = typeof import("src/logbook/state");
 let orders: Orders;
 let book: Book;
 let settling: typeof import("src/profiling/settling");
+let two_phones: typeof import("src/profiling/two_phones");
 let sessionOrders: typeof import("src/profiling/session_orders");
 
 const facts: BenchFacts = {
@@ -32,6 +33,7 @@ beforeEach(async () => {
   book = await import("src/logbook/state");
   orders = await import("src/profiling/state");
   settling = await import("src/profiling/settling");
+  two_phones = await import("src/profiling/two_phones");
   sessionOrders = await import("src/profiling/session_orders");
   await book.logbook.open();
 });
@@ -240,13 +242,13 @@ describe("two phones said two things of one piece", () => {
   test("one is chosen and the other is gone", () => {
     const piece = own()[0];
     const first = piece?.standing[1];
-    if (piece && first) settling.keepOutcome(piece, first.change);
+    if (piece && first) two_phones.keepOutcome(piece, first.change);
     expect(outcomes()).toEqual(["good"]);
     expect(own()[0]?.standing).toHaveLength(1);
   });
   test("these were two: the other becomes a piece of its own", () => {
     const piece = own()[0];
-    if (piece) settling.theseWereTwo(piece, orders.pieces.value);
+    if (piece) two_phones.theseWereTwo(piece, orders.pieces.value);
     expect(own().map((one) => [one.number, orders.outcomeOf(one), one.partedFrom])).toEqual([[1, "good", null], [2, "lost", piece?.id]]);
   });
 });

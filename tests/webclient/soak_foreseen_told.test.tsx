@@ -149,6 +149,16 @@ test("a jar tells nothing of cane that is soaked for another purpose, nor withou
   expect(textOf(<ForeseenJars jars={[jar()]} />)).toBe("");
 });
 
+test("cane in the air is told when it is dry enough, and whose word that is", () => {
+  const drying = [jar({ drying_since: "2026-11-25T13:00:00.000Z" })];
+  const dry = (observations: number): string => {
+    showSlips([{ kind: "soak", subject: "all", body: { dry: { lower_s: 600, upper_s: 1800, observations } } }]);
+    return textOf(<ForeseenJars jars={[]} drying={drying} />);
+  };
+  expect(dry(4)).toBe("6 of lot C: dry enough 14:10 to 14:30, 9 times in 10; from 4 times that you said so.");
+  expect(dry(0)).toContain("by what a sheet of cane loses");
+});
+
 test("there are as many jars as were numbered, two at least", () => {
   expect(jarsOf([])).toBe(2);
   expect(jarsOf([SOAK, { ...SOAK, jar: "the blue one" }])).toBe(3);

@@ -72,25 +72,26 @@ def present_pace(days_ago: Sequence[int], pieces: Sequence[int]) -> Pace | None:
     """The pace of the last four weeks; of the last twelve where the eight before went no differently.
 
     `days_ago` (0: today) and `pieces` of each day at the bench. Where nothing was cut in twelve weeks, the
-    pace of the last year; None where nothing was cut in it either.
+    pace of the last year. The first day on record only says when counting began, so it says nothing of a
+    pace: None where there is no other.
     """
-    recent, before, year = (
-        [n for ago, n in zip(days_ago, pieces, strict=True) if n and first <= ago < last]
-        for first, last in ((0, PACE_DAYS), (PACE_DAYS, LONGER_DAYS), (0, OTHERWISE_DAYS))
+    told = sorted((ago, n) for ago, n in zip(days_ago, pieces, strict=True) if n and ago < OTHERWISE_DAYS)
+    if len(told) < 2:
+        return None
+    known_days = told.pop()[0]
+    recent, before = (
+        [n for ago, n in told if first <= ago < last]
+        for first, last in ((0, PACE_DAYS), (PACE_DAYS, LONGER_DAYS))
     )
-    since = max((ago for ago, n in zip(days_ago, pieces, strict=True) if n), default=0) + 1
     if not recent and not before:
-        return pace_of(year, min(OTHERWISE_DAYS, since))
-    if since <= PACE_DAYS or not _went_alike(recent, before, min(LONGER_DAYS, since) - PACE_DAYS):
-        return pace_of(
-            recent or before, PACE_DAYS if recent and since > PACE_DAYS else min(since, LONGER_DAYS)
-        )
-    return pace_of([*recent, *before], min(LONGER_DAYS, since))
+        return pace_of([n for _, n in told], known_days)
+    longer_days = min(LONGER_DAYS, known_days)
+    if known_days <= PACE_DAYS or not recent or _went_alike(recent, before, longer_days - PACE_DAYS):
+        return pace_of([*recent, *before], longer_days)
+    return pace_of(recent, PACE_DAYS)
 
 
 def _went_alike(recent: list[int], before: list[int], days_before: int) -> bool:
-    if not before or not recent:
-        return bool(before)
     both = [*recent, *before]
     per_event = sum(n * n for n in both) / sum(both)
     first, second = round(sum(recent) / per_event), round(sum(before) / per_event)

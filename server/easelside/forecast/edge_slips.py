@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from math import ceil, floor
+from weakref import WeakKeyDictionary
 
 import numpy as np
 import numpy.typing as npt
@@ -58,7 +59,18 @@ class Lives:
         return np.array([k == kind for k in self.kinds], np.bool_)
 
 
+_known: WeakKeyDictionary[Past, Lives] = (
+    WeakKeyDictionary()
+)  # for two makers of slips, while one past is at hand
+
+
 def lives_of(past: Past) -> Lives:
+    if past not in _known:
+        _known[past] = _lives(past)
+    return _known[past]
+
+
+def _lives(past: Past) -> Lives:
     edges = past.edges
     pieces = np.array([edge.pieces for edge in edges], np.float64)
     ended = np.array([is_worn_off(past, edge) for edge in edges], np.bool_)
@@ -156,12 +168,14 @@ def pieces_by_day(past: Past, machine: str | None) -> tuple[list[int], list[int]
 
 
 def planned_days(past: Past, machine: str | None) -> list[date]:
-    """Days for which a batch is planned on this machine, or on none in particular."""
-    batches = (read_batch(fact.id, fact.fields) for fact in past.of("batch"))
+    """Days from today on for which a batch is planned on this machine, or on none in particular."""
+    today = day_of(past.now, past.zone)
+    open_ones = (f for f in past.of("batch") if f.fields.get("planned_day") and not f.fields.get("closed"))
+    days = (read_batch(fact.id, fact.fields) for fact in open_ones)
     return sorted(
         b.planned_day
-        for b in batches
-        if b.planned_day is not None and not b.closed and (b.machine is None or b.machine == machine)
+        for b in days
+        if b.planned_day is not None and b.planned_day >= today and b.machine in (None, machine)
     )
 
 

@@ -11,6 +11,7 @@ from easelside.errors import NotPossible
 from easelside.forecast.past import Past
 from easelside.forecast.slip import Slip
 from easelside.logbook.model import Value
+from easelside.set_up.comparing_fit import compare
 from easelside.set_up.model import POINTS, TURN_SENSES, Reading, Setting, read_reading, read_setting
 from easelside.set_up.rules import height_mm, pitch_mm
 from easelside.set_up.screw import MOST
@@ -113,11 +114,20 @@ def _body(moves: Sequence[_Move], readings: Sequence[Reading]) -> dict[str, Valu
                 round(fmean(measured.after_mm) - fmean(measured.before_mm), 4),
                 len(measured.before_mm),
                 len(measured.after_mm),
+                _by_chance(measured),
             ]
             for move, measured in seen[-MOST_SHOWN:]
         ],
     }
     return body
+
+
+def _by_chance(measured: Measured) -> float | None:
+    """How often pieces differ so much where nothing was moved; None where they are too few or too alike."""
+    try:
+        return round(compare(measured.before_mm, measured.after_mm).by_chance, 4)
+    except NotPossible:
+        return None
 
 
 def _alike(

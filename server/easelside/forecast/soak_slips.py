@@ -6,12 +6,13 @@ A lot's slip holds doses (easelside.soak.foreseen) and what they rest on; "all" 
 import math
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import asdict, replace
 from functools import lru_cache
 
 from easelside.forecast.past import Past
 from easelside.forecast.slip import Slip
 from easelside.logbook.model import Value
+from easelside.soak.dry_back import dry_back
 from easelside.soak.fit import ReadyTime, fit_ready_time
 from easelside.soak.jar import COOLING_S, ROOM_C, effective_s
 from easelside.soak.marks import SoakMark
@@ -22,6 +23,7 @@ from easelside.units import Fields, number, text
 
 ALL = "all"
 SHORTEST_S, LONGEST_S = 60.0, 7 * 86400.0
+LONGEST_DRY_S = 86400.0  # next day's "dry enough" tells when it was said, not when it was so
 MOST_POINTS = 60  # of the chart
 HABITS = {
     "warm": "soak_warm_s",
@@ -40,8 +42,16 @@ def slips(past: Past) -> Iterator[Slip]:
         of_lot[ALL].append((water, mark))
         if lot is not None:
             of_lot.setdefault(lot, []).append((water, mark))
+    dried = _dried_s(past)
     for subject in sorted(of_lot):
-        yield _slip(subject, of_lot[subject], workshop)
+        yield _slip(subject, of_lot[subject], workshop, dried)
+
+
+def _dried_s(past: Past) -> list[float]:
+    """How long waterlogged cane lay in the air until the maker said that it was dry enough, seconds."""
+    soaks = (read_soak(fact.id, fact.fields) for fact in past.of("soak") if "dried_at" in fact.fields)
+    times = ((s.dried_at - s.drying_since).total_seconds() for s in soaks if s.dried_at and s.drying_since)
+    return [time for time in times if SHORTEST_S <= time <= LONGEST_DRY_S]
 
 
 def _seen(past: Past) -> Iterator[tuple[str | None, str, SoakMark]]:
@@ -82,7 +92,7 @@ def _mark(soak: Soak, thickness_mm: float | None) -> SoakMark | None:
     )
 
 
-def _slip(subject: str, seen: list[Seen], workshop: Fields) -> Slip:
+def _slip(subject: str, seen: list[Seen], workshop: Fields, dried_s: list[float]) -> Slip:
     waters = Counter(water for water, _ in seen)
     usual = waters.most_common(1)[0][0] if waters else "warm"
     habit = number(workshop, HABITS.get(usual, "soak_warm_s"))
@@ -91,7 +101,10 @@ def _slip(subject: str, seen: list[Seen], workshop: Fields) -> Slip:
         _times(mark, count) for mark, count in sorted(alike.items(), key=lambda item: item[0].soak_s)
     )
     found = _fitted(marks, habit if habit and SHORTEST_S <= habit <= LONGEST_S else None)
-    return Slip("soak", subject, found.observations, _body(found, marks, waters))
+    dry = dry_back(dried_s, found.thickness_mm)
+    body = _body(found, marks, waters)
+    body["dry"] = {name: round(value) for name, value in asdict(dry).items()}
+    return Slip("soak", subject, found.observations, body)
 
 
 def _times(mark: SoakMark, count: int) -> SoakMark:

@@ -14,6 +14,7 @@ from easelside.errors import EaselsideError
 from easelside.forecast.current import Current
 from easelside.forecast.refit import Refit
 from easelside.forecast.sweep import sweep
+from easelside.housekeeping.loaded import Loaded
 from easelside.logbook.backups import kept
 from easelside.logbook.book import SERVER, Logbook
 
@@ -38,9 +39,10 @@ def care_sweep(logbook: Logbook, current: Current, clock: Clock) -> None:
         log.info("Care is due: %s (%s)", task.what or "other", task.id)
 
 
-def refit_slips(refit: Refit, logbook: Logbook, clock: Clock) -> None:
+def refit_slips(refit: Refit, logbook: Logbook, clock: Clock, loaded: Loaded) -> None:
     if refit(clock.now()):
         logbook.told(SERVER)
+    loaded.keep()
 
 
 def told(job: Callable[..., None]) -> Callable[..., None]:
@@ -75,7 +77,7 @@ def start(logbook: Logbook, current: Current, clock: Clock) -> BackgroundSchedul
     scheduler.add_job(
         told(refit_slips),
         IntervalTrigger(seconds=int(REFIT_EVERY.total_seconds())),
-        args=(Refit(logbook), logbook, clock),
+        args=(Refit(logbook), logbook, clock, Loaded()),
         next_run_time=soon,
     )
     scheduler.start()

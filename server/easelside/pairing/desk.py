@@ -93,13 +93,15 @@ class Desk:
 
     # -- codes
 
-    def invite(self, role: Role) -> FreshCode:
-        """A new code; the one before it ends."""
+    def invite(self, role: Role, by: str | None = None) -> FreshCode:
+        """A new code, made on the device `by`; the one before it ends. Raises MakersOnly."""
         square = base64.b32encode(self._chance(SQUARE_BYTES)).decode()
         figures = f"{int.from_bytes(self._chance(8), 'big') % 10**rules.FIGURES:0{rules.FIGURES}}"
         ends = self._clock.now() + rules.CODE_LASTS
         with self._lock:
-            self._invitation = Invitation(role, ends, hashed(square), hashed(figures))
+            if by is not None and not self._is_maker(by):  # withdrawn while it was asking
+                raise MakersOnly
+            self._invitation = Invitation(role, ends, hashed(square), hashed(figures), by=by)
             return FreshCode(self._invitation, square, figures)
 
     def invitation(self) -> Invitation | None:
@@ -153,6 +155,8 @@ class Desk:
             device = self._known(id)
             changed = replace(device, name=name or device.name, role=role or device.role)
             self._keep({**self._devices, id: changed})
+            if changed.role != "maker":
+                self._end_code_of(id)
             return changed
 
     def withdraw(self, id: str) -> None:
@@ -163,7 +167,17 @@ class Desk:
             if device.withdrawn is None:
                 rest[id] = replace(device, withdrawn=self._clock.now())
             self._keep(rest)
+            self._end_code_of(id)
         self.withdrew()
+
+    def _is_maker(self, id: str) -> bool:
+        device = self._devices.get(id)
+        return device is not None and device.withdrawn is None and device.role == "maker"
+
+    def _end_code_of(self, id: str) -> None:
+        """Who may make no codes any more comes in by none that it made before."""
+        if self._invitation is not None and self._invitation.by == id:
+            self._invitation = None
 
     def _known(self, id: str) -> Device:
         if id not in self._devices:

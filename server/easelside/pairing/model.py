@@ -30,6 +30,7 @@ class Invitation:
     """One code that lets one device in, in two spellings: `square_hash` of the long one, `figures_hash`.
 
     `figures_hash` is None once too many wrong figures were typed. `wait_until`: none are looked at before.
+    `by`: the device that made it; None: the machine itself.
     """
 
     role: Role
@@ -38,6 +39,7 @@ class Invitation:
     figures_hash: str | None
     wrong_figures: int = 0
     wait_until: datetime | None = None
+    by: str | None = None
 
 
 @dataclass(frozen=True)

@@ -73,7 +73,8 @@ def blueprint(desk: Desk, lines: Lines, bench: AtTheBench, names: Names, address
     @routes.post("/phones/codes")
     def invite() -> Response:
         said = read(flask.request.get_data(), Inviting)
-        fresh = desk.invite(said.role)
+        device = who_asks().device
+        fresh = desk.invite(said.role, device.id if device else None)
         at = _reached_at(address)
         link = None if at is None else f"{at}#/p/{fresh.square}"
         told = standing(fresh.invitation) or {}

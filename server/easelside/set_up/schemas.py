@@ -16,10 +16,17 @@ class MachineSchema(Closed):
     shoulder_lowers = OneOf(TURN_SENSES)
     template = Text()
     middle_wanted_mm = Number(0, 20, metadata={"description": "What the pieces should measure at the middle"})
+    middle_wanted_wet = YesNo(metadata={"description": "Whether that is said of wet pieces, or of dry ones"})
     shoulder_wanted_mm = Number(0, 20)
+    shoulder_wanted_wet = YesNo()
     turn_habit = OneOf(TURN_HABITS)
     counts_turns = YesNo()
     bow_after_pieces = Whole(0, 100_000)
+    good_pieces = Whole(1, 100_000)
+    watch_keener = YesNo()
+    watch_rules = ma.fields.List(
+        Text(40), allow_none=True, metadata={"description": "nelson 1 to 8, western electric 1 to 4"}
+    )
     note = Text(10_000)
 
 

@@ -73,7 +73,7 @@ def fit_ready_time(marks: Iterable[object], practice_ready_s: float | None = Non
     `practice_ready_s`: what to start from, seconds in the water that most marks had; None: common practice.
     Without marks: common practice in warm water. NotPossible for marks that cannot be.
     """
-    found = read_marks(marks)
+    found = [mark for mark in read_marks(marks) if mark.tells]
     poured, room, thick = _usual(found)
     start_s = practice_ready_s or practice_s(poured, thick)
     at_c = _mean_c(start_s if not found else _middle([m.soak_s for m in found]), poured, room)

@@ -34,6 +34,10 @@ class SoakMark:
             return None
         return self.weight_after_g / self.weight_before_g - 1
 
+    @property
+    def tells(self) -> bool:
+        return self.mark is not None or self.weight_gain is not None
+
 
 def read_marks(given: Iterable[object]) -> list[SoakMark]:
     """Marks from objects with these fields or from mappings; NotPossible for what cannot be."""
@@ -60,6 +64,8 @@ def _checked(one: SoakMark) -> SoakMark:
         value = getattr(one, name)
         if value is not None and not (_is_number(value) and 0 < value < math.inf):
             raise NotPossible(detail=f"{name} is above 0, not {value!r}")
+    if (one.weight_gain or 0.0) < 0:
+        raise NotPossible(detail="cane does not come out of the water lighter than it went in")
     for name in ("temperature_c", "room_c"):
         value = getattr(one, name)
         if value is not None and not (_is_number(value) and ABSOLUTE_ZERO_C < value < math.inf):

@@ -25,6 +25,8 @@ class Soak:
     soak_s: float | None
     taken_out: datetime | None
     taken_out_skew: timedelta | None
+    drying_since: datetime | None
+    dried_at: datetime | None
     mark: str | None
     run: str | None  # the first soak of its staggered row
     every_s: float | None
@@ -47,6 +49,8 @@ def read_soak(id: str, fields: Fields) -> Soak:
         soak_s=number(fields, "soak_s"),
         taken_out=instant(fields, "taken_out"),
         taken_out_skew=_skew(fields, "taken_out_skew_ms"),
+        drying_since=instant(fields, "drying_since"),
+        dried_at=instant(fields, "dried_at"),
         mark=text(fields, "mark"),
         run=text(fields, "run"),
         every_s=number(fields, "every_s"),

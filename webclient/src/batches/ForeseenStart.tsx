@@ -43,7 +43,7 @@ export function ForeseenStart(p: StartFacts) {
   );
 }
 
-function Answer(p: StartFacts & { wanted: number }) {
+export function Answer(p: StartFacts & { wanted: number }) {
   const of = (stage: Stage): Yielded | null =>
     yielded(slip("yields", p.lot ?? "")?.body, slip("yields", "all")?.body, stage);
   const rests = of("profiled");

@@ -4,6 +4,7 @@ import { number, parseNumber } from "../language/format";
 import { lengthFigure, lengthUnit, readLength } from "../language/length";
 import type { Values } from "../logbook/model";
 import { Choice, KeptField, Page, TextField } from "../workshop";
+import { ForeseenSlot } from "../workshop/foreseen_slot";
 import { COMES, type Lot } from "./model";
 import * as words from "./words";
 import { comesWords } from "./words";
@@ -56,6 +57,7 @@ export function OneLot(p: { lot: Lot; onChange: (set: Values) => void; onBack: (
         value={lot.comes}
         onChange={(comes) => onChange({ comes })}
       />
+      <ForeseenSlot of="lot" with={{ lot: lot.id }} />
       {figure(words.gouge(lengthUnit()), "gouge_mm", 10, lengthFigure, readLength)}
       {figure(words.diameter(lengthUnit()), "diameter_mm", 100, lengthFigure, readLength)}
       {figure(words.lotPieces, "pieces", 100_000, number, whole)}

@@ -30,6 +30,8 @@ export const title = (label: string | null): string =>
   label === null ? "Good ones, lot by lot" : `Good ones of lot ${label}`;
 export const answer = (good: number, tried: number, low: number, high: number): string =>
   `${number(good)} of ${number(tried)} came out good: ${hundred(low)} to ${hundred(high)} of a hundred, 9 times in 10.`;
+export const comesOut = "How it comes out";
+export const soaks = "How long it soaks";
 export const answerAll = (low: number, high: number): string =>
   `Of a lot that was never cut, ${hundred(low)} to ${hundred(high)} of a hundred come out good, 9 times in 10.`;
 export const fromBatches = (n: number): string =>

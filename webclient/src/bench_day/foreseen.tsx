@@ -1,4 +1,5 @@
 /** What is foreseen, and on which screens does it stand? One name a slot; loaded once the first screen is there. */
+import { ForeseenLot } from "../batches/ForeseenLot";
 import { ForeseenStart } from "../batches/ForeseenStart";
 import { keepSlips } from "../exchange/slips";
 import { ForeseenScrew } from "../set_up/ForeseenScrew";
@@ -14,6 +15,7 @@ import { cutAtBench, paceAtBench } from "./foreseen_soak";
 /** Each takes the facts that its slot gives it. */
 const shown = {
   start: ForeseenStart,
+  lot: ForeseenLot,
   edge: EdgeHere,
   grinding: GrindingHere,
   due: DueHere,

@@ -201,6 +201,7 @@ export function BenchForeseen(p: { on: OnBench }) {
       label={lotLabel(lot)}
       machine={machine?.id ?? null}
       said={said}
+      today={today.length}
       one={minutesAhead(said.pace, age, 1, today)}
       left={p.on.left}
       rest={p.on.left ? minutesAhead(said.pace, age, p.on.left, today) : null}

@@ -1,6 +1,7 @@
 /** One question about what two phones said. */
 
 import { TwoOutcomes, TwoSessions } from "../profiling/TwoOutcomes";
+import * as two_words from "../profiling/two_words";
 import * as words from "../profiling/words";
 import { go, route } from "../route";
 import { Page } from "../workshop";
@@ -30,8 +31,8 @@ export default function QuestionPage() {
   const pair = kind === "sessions" ? sessionsAsked.value.find(([first]) => first.id === id) : undefined;
   if (pair) return <TwoSessions first={pair[0]} other={pair[1]} onLeave={leave} />;
   return (
-    <Page title={words.settled} next={{ label: words.today, onTake: () => go("today") }}>
-      <p>{words.settledSub}</p>
+    <Page title={two_words.settled} next={{ label: words.today, onTake: () => go("today") }}>
+      <p>{two_words.settledSub}</p>
     </Page>
   );
 }

@@ -5,7 +5,7 @@ import type { Advice } from "./foreseen_grinding_rules";
 import * as words from "./foreseen_words";
 
 export interface GrindingForeseen {
-  /** null: nothing was cut for a year */
+  /** null: too few days at the bench yet */
   advice: Advice | null;
   /** Here and not blunt, the one in use among them; and all together. */
   keen: number;

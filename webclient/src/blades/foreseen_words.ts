@@ -18,7 +18,7 @@ export const ends = (lower: string, upper: string, today: string): string =>
   lower === today
     ? `At your pace it is off by ${day(upper)}, perhaps today.`
     : `At your pace it is off between ${day(lower)} and ${day(upper)}, ${TIMES}.`;
-export const no_pace = "Nothing was cut on this machine for a year: no day can be said.";
+export const no_pace = "Too few days at this machine yet: no day can be said.";
 export const look_at = (pieces: number, isLimit: boolean): string =>
   isLimit
     ? `Look for a bow at ${number(pieces)} pieces: your own limit.`
@@ -94,7 +94,7 @@ export const grinding_from = (sendings: number, days: number): string =>
     ? `Two weeks away, by common practice: nothing was sent and came back yet.`
     : `Away ${number(Math.round(days))} days, from ${number(sendings)} ${plural(sendings, { one: "sending", other: "sendings" })} here.`;
 export const grinding_why = "How many blades are enough?";
-export const no_work = "Nothing was cut for a year: no number of blades can be said.";
+export const no_work = "Too few days at the bench yet: how many blades are enough cannot be said.";
 export const grinding_title = "How many blades are enough";
 export const grinding_answer = (needed: number): string =>
   `${blades(needed)} are enough: you stand without one at most 5 times in 100.`;

@@ -9,6 +9,8 @@ export function ForeseenAtBench(p: {
   label: string | null;
   machine: string | null;
   said: PaceSaid;
+  /** fully counted pieces of today */
+  today: number;
   one: Ahead;
   left: number | null;
   rest: Ahead | null;
@@ -22,7 +24,7 @@ export function ForeseenAtBench(p: {
         <strong>{words.takes(p.label, one.likely, one.low, one.high)}</strong>{" "}
         {p.left !== null && rest && words.rest(p.left, rest.likely, rest.low, rest.high)}{" "}
         {p.turns && words.turns(...p.turns)}{" "}
-        {said.wanting > 0 ? words.asOthers(said.wanting) : words.restsOn(said.pieces, p.label)}
+        {said.wanting > 0 ? words.asOthers(said.wanting, p.today) : words.restsOn(said.pieces, p.label)}
       </p>
       {said.slower && <p>{words.slower(p.label, said.slower.likely, said.slower.low, said.slower.high)}</p>}
       {sharp && <p>{words.sharpness(sharp.index, sharp.low, sharp.high, sharp.others)}</p>}

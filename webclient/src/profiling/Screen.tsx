@@ -8,6 +8,7 @@ import { type Asking, type Meanwhile, Paused } from "./Paused";
 import { askingSeen, lookOnBench } from "./state";
 import { Turning } from "./Turning";
 import "./screen.css";
+import "./large.css";
 
 export function BenchScreen(p: { on: OnBench; meanwhile: readonly Meanwhile[]; asking: readonly Asking[] }) {
   const { on } = p;

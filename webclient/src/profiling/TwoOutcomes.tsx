@@ -10,8 +10,9 @@ import { usePedal } from "../wet_hands/pedal";
 import { Question } from "../workshop";
 import { counted, type Outcome, type Piece, type Session } from "./model";
 import { minutesOf, piecesOf } from "./rules";
-import { joinSessions, keepApart, keepOutcome, theseWereTwo } from "./settling";
 import { pieces, sessions } from "./state";
+import { joinSessions, keepApart, keepOutcome, theseWereTwo } from "./two_phones";
+import * as two_words from "./two_words";
 import * as words from "./words";
 import { faultWord, outcomeWords } from "./words";
 import "./screen.css";
@@ -38,16 +39,19 @@ export function TwoOutcomes(p: { piece: Piece; place: number; batch: string | nu
   return (
     <Question
       title={words.two_title(p.place, p.batch, first.outcome, second.outcome)}
-      sub={words.two_sub}
+      sub={two_words.two_sub}
       sides={[
         ...piece.standing.map((one) => ({
           label: outcomeWords[one.outcome],
           sub: [
-            words.saidAt(mine.value.has(one.change) ? words.thisPhone : words.otherPhone, one.when),
+            two_words.saidAt(
+              mine.value.has(one.change) ? two_words.thisPhone : two_words.otherPhone,
+              one.when,
+            ),
             one.outcome === "lost" && piece.seen[0]
               ? faultWord(piece.seen[0])
               : minutes !== null && one.outcome === counts
-                ? words.inMinutes(minutes)
+                ? two_words.inMinutes(minutes)
                 : null,
           ]
             .filter(Boolean)
@@ -56,14 +60,14 @@ export function TwoOutcomes(p: { piece: Piece; place: number; batch: string | nu
           onTake: settle(() => keepOutcome(piece, one.change)),
         })),
         {
-          label: words.wereTwo,
-          sub: words.wereTwoSub,
+          label: two_words.wereTwo,
+          sub: two_words.wereTwoSub,
           drawing: <Both piece={piece} />,
           onTake: settle(() => theseWereTwo(piece, pieces.value)),
         },
       ]}
-      meanwhile={words.two_meanwhile(counts)}
-      next={{ label: words.askLater, sub: words.askLaterSub, onTake: p.onLeave }}
+      meanwhile={two_words.two_meanwhile(counts)}
+      next={{ label: two_words.askLater, sub: two_words.askLaterSub, onTake: p.onLeave }}
     />
   );
 }
@@ -93,8 +97,8 @@ export function TwoSessions(p: { first: Session; other: Session; onLeave: () => 
       sub={words.one_sub}
       sides={[
         {
-          label: words.one_yes,
-          sub: words.one_yesSub,
+          label: two_words.one_yes,
+          sub: two_words.one_yesSub,
           drawing: <Tally n={of(first) + of(other)} />,
           onTake: () => {
             joinSessions(first, other);
@@ -102,8 +106,8 @@ export function TwoSessions(p: { first: Session; other: Session; onLeave: () => 
           },
         },
         {
-          label: words.one_no,
-          sub: words.one_noSub,
+          label: two_words.one_no,
+          sub: two_words.one_noSub,
           drawing: (
             <span class="both">
               <Tally n={of(first)} />
@@ -116,8 +120,8 @@ export function TwoSessions(p: { first: Session; other: Session; onLeave: () => 
           },
         },
       ]}
-      meanwhile={words.one_meanwhile(first.began ?? "", of(first), other.began ?? "", of(other))}
-      next={{ label: words.askLater, sub: words.askLaterSub, onTake: p.onLeave }}
+      meanwhile={two_words.one_meanwhile(first.began ?? "", of(first), other.began ?? "", of(other))}
+      next={{ label: two_words.askLater, sub: two_words.askLaterSub, onTake: p.onLeave }}
     />
   );
 }

@@ -18,11 +18,11 @@ export const goingOffQuietly = "edge going off: look after this batch";
 export const takes = (label: string | null, likely: number, low: number, high: number): string =>
   `A piece of ${lotOf(label)} takes about ${aMinute(likely)} min (${range(low, high)}).`;
 export const rest = (pieces: number, likely: number, low: number, high: number): string =>
-  `${pieceCount(pieces)} more take ${number(Math.round(likely))} min (${number(Math.round(low))} to ${number(Math.round(high))}), pauses apart.`;
+  `The ${pieceCount(pieces)} left: ${number(Math.round(likely))} min (${number(Math.round(low))} to ${number(Math.round(high))}, ${TIMES}), pauses apart.`;
 export const restsOn = (pieces: number, label: string | null): string =>
   `From ${number(pieces)} fully counted ${plural(pieces, { one: "piece", other: "pieces" })} of ${lotOf(label)}.`;
-export const asOthers = (wanting: number): string =>
-  `As your other lots took: ${number(wanting)} more ${plural(wanting, { one: "piece", other: "pieces" })} of this one and I can say.`;
+export const asOthers = (wanting: number, today = 0): string =>
+  `${today > 0 ? `From ${number(today)} of today, and as` : "As"} your other lots took: ${number(wanting)} more ${plural(wanting, { one: "piece", other: "pieces" })} of this one and I can say.`;
 export const slower = (label: string | null, likely: number, low: number, high: number): string => {
   const [least, most] = likely > 0 ? [low, high] : [-high, -low];
   return `${label === null ? "This lot" : `Lot ${label}`} takes ${percent(likely)} ${likely > 0 ? "longer" : "less"} than your other lots (${percent(least)} to ${percent(most)}, ${TIMES}).`;

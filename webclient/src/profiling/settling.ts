@@ -1,60 +1,8 @@
-/** What two phones or a late word left open, settled: which outcome holds, one session or two, whose pieces these are. */
-import type { Edit, Value } from "../logbook/model";
-import { pieceId } from "../logbook/piece_id";
+/** What a late word left open, settled: what was seen on a piece, whose pieces these are. */
+import type { Edit } from "../logbook/model";
 import { logbook } from "../logbook/state";
 import type { Piece, Session } from "./model";
-import * as rules from "./rules";
 import { piecesIn } from "./state";
-
-/** Two phones said two things: this one holds. */
-export function keepOutcome(piece: Piece, change: string): void {
-  const gone = piece.standing.filter((one) => one.change !== change);
-  logbook.write([
-    {
-      kind: "piece",
-      record: piece.id,
-      set: Object.fromEntries(gone.map((one): [string, Value] => [`outcome/${one.change}`, null])),
-    },
-  ]);
-}
-
-/** Two phones said two things, and both were right: the earlier stays, the other becomes a piece of its own. */
-export function theseWereTwo(piece: Piece, own: readonly Piece[]): void {
-  const [stays, ...others] = [...piece.standing].reverse();
-  if (!stays) return;
-  const edits: Edit[] = [];
-  const gone: Record<string, Value> = { full: false };
-  const free = rules.nextFree(piece.session, own);
-  others.forEach((other, k) => {
-    const number = free + k;
-    gone[`outcome/${other.change}`] = null;
-    edits.push({
-      kind: "piece",
-      record: pieceId(piece.session, number),
-      set: (change) => ({
-        session: piece.session,
-        number,
-        batch: piece.batch,
-        machine: piece.machine,
-        began: null,
-        at: other.when,
-        [`outcome/${change}`]: other.outcome,
-        full: false,
-        parted_from: piece.id,
-      }),
-    });
-  });
-  logbook.write([{ kind: "piece", record: piece.id, set: gone }, ...edits]);
-}
-
-/** "One session?" yes: the one begun later is part of the earlier. */
-export function joinSessions(earlier: Session, later: Session): void {
-  logbook.write([{ kind: "session", record: later.id, set: { joined_to: earlier.id } }]);
-}
-
-export function keepApart(one: Session, other: Session): void {
-  logbook.write([{ kind: "session", record: other.id, set: { apart: [...other.apart, one.id] } }]);
-}
 
 /** Something seen on a piece that came off before. */
 export function seeLater(piece: Piece, codes: string[]): void {

@@ -119,26 +119,8 @@ export const bladeForgottenSub = (place: number): string => `before piece ${numb
 
 export const two_title = (place: number, batch: string | null, a: Outcome, b: Outcome): string =>
   `Piece ${number(place)}${batch ? ` of ${batch}` : ""}: ${outcomeWords[a].toLowerCase()} or ${outcomeWords[b].toLowerCase()}?`;
-export const two_sub = "two phones, one piece";
-export const thisPhone = "this phone";
-export const otherPhone = "another phone";
-export const saidAt = (who: string, at: string): string => `${who}, ${clockTime(at)}`;
-export const inMinutes = (min: number): string => `in ${number(min, 1)} min`;
-export const wereTwo = "These were two pieces";
-export const wereTwoSub = "each counts for itself";
-export const two_meanwhile = (counts: Outcome): string =>
-  `Nothing waits for this. Till you say, the piece counts as ${outcomeWords[counts].toLowerCase()}; both entries stay in Records.`;
-export const askLater = "Ask me later";
-export const askLaterSub = "it stays in Today";
-
 export const one_title = "One session, or two?";
 export const one_sub = "two phones began at one machine";
-export const one_yes = "One session";
-export const one_yesSub = "the pieces of both stand in one row";
-export const one_no = "Two sessions";
-export const one_noSub = "each stays as it is";
-export const one_meanwhile = (a: string, na: number, b: string, nb: number): string =>
-  `Begun at ${clockTime(a)} with ${pieceCount(na)}, and at ${clockTime(b)} with ${pieceCount(nb)}. Every piece counts once, either way.`;
 
 export const whichMachine = "What is the machine called?";
 export const whichMachineSub = "its counts of pieces, blades and oil stand under this name";
@@ -161,8 +143,6 @@ export const atPieceSub = "if this phone took over from another";
 export const anotherMachine = "another machine";
 
 export const today = "Today";
-export const settled = "That is settled.";
-export const settledSub = "Nothing is asked about any more.";
 export const cautionBlade = "Move fingers clear of the blade first.";
 export const cautionBladeWhy =
   "Never test an edge on skin; carry it housed. Keep oil off cane and bed. Dry hands before you touch a plug.";

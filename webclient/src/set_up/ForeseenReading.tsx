@@ -88,11 +88,11 @@ export function ForeseenReading(p: {
       <ScrewAdvice machine={machine} what={`${point}_stop`} />
       <Stepper
         {...lengthSteps()}
-        label={words.should(point)}
+        label={words.should(point, now.wanted === null ? isWet : now.wantedWet)}
         value={now.wanted ?? STARTING_MM[point]}
         min={LEAST_MM}
         max={MOST_MM}
-        onChange={(wanted) => wantThickness(machine.id, point, wanted)}
+        onChange={(wanted) => wantThickness(machine.id, point, wanted, isWet)}
       />
     </Page>
   );

@@ -1,6 +1,7 @@
 /** How far, and which way? Said from measured pieces once several agree; before that, by the thread alone. */
 import type { ComponentChildren } from "preact";
 import { ScrewTurn } from "../drawings/ScrewHead";
+import { flag, num } from "../logbook/read";
 import { slip } from "../logbook/slips";
 import { logbook } from "../logbook/state";
 import { go } from "../route";
@@ -47,11 +48,6 @@ export function ForeseenScrew(p: ScrewFacts) {
   );
 }
 
-const wantedOf = (machine: string, point: Point): number | null => {
-  const value = logbook.row("machine", machine)?.fields[`${point}_wanted_mm`]?.value;
-  return typeof value === "number" && value > 0 ? value : null;
-};
-
 /** What is known of one point of a machine; to be called where it is rendered. */
 export function screwNow(machine: Machine, point: Point) {
   const settings = settingsOf(
@@ -61,9 +57,12 @@ export function screwNow(machine: Machine, point: Point) {
   const thread = machine[`${point}_thread`];
   const body = slip("screw", `${machine.id}/${point}`)?.body;
   const raised = body?.["last_raised"];
+  const row = logbook.row("machine", machine.id);
+  const wanted = num(row, `${point}_wanted_mm`);
   return {
     readings: alike(readingsOf(machine.id, point), stoodSince(settings, point)),
-    wanted: wantedOf(machine.id, point),
+    wanted: wanted !== null && wanted > 0 ? wanted : null,
+    wantedWet: flag(row, `${point}_wanted_wet`) !== false,
     effect: effectOf(body),
     lastRaised: typeof raised === "boolean" ? raised : null,
     pitch: thread === null ? null : pitch_mm(thread),
@@ -79,6 +78,7 @@ export function ScrewAdvice(p: ScrewFacts) {
   if (readings.length === 0)
     return <Quiet>{pitch === null ? words.noThread : words.byThread((360 * 0.01) / pitch)}</Quiet>;
   if (wanted === null) return <Quiet>{words.noWanted}</Quiet>;
+  if (readings.at(-1)?.wet !== now.wantedWet) return <Quiet>{words.otherwise(now.wantedWet)}</Quiet>;
   const values = readings.map(({ value_mm }) => value_mm);
   const off = offBy(values, wanted, effect.piece_mm);
   if (off === null) return <Quiet>{words.more(AGREEING - values.length)}</Quiet>;

@@ -18,15 +18,16 @@ interface Seen {
   changed: number;
   before: number;
   after: number;
+  /** how often pieces differ so much where nothing was moved */
+  byChance: number | null;
 }
 
 function seenOf(value: Value | undefined): Seen[] {
   return (Array.isArray(value) ? value : []).flatMap((line) => {
     if (!Array.isArray(line) || typeof line[0] !== "string") return [];
-    const [raised, changed, before, after] = line.slice(1).map(Number);
-    return [
-      { at: line[0], raised: raised ?? 0, changed: changed ?? 0, before: before ?? 0, after: after ?? 0 },
-    ];
+    const [raised = 0, changed = 0, before = 0, after = 0] = line.slice(1, 5).map(Number);
+    const byChance = typeof line[5] === "number" ? line[5] : null;
+    return [{ at: line[0], raised, changed, before, after, byChance }];
   });
 }
 
@@ -56,6 +57,7 @@ export function ForeseenScrewEvidence(p: { machine: Machine; point: Point }) {
           { head: words.columns.changed, figure: true },
           { head: words.columns.before, figure: true },
           { head: words.columns.after, figure: true },
+          { head: words.columns.byChance, figure: true },
         ],
         rows: seen.map((one) => [
           day(one.at),
@@ -63,6 +65,7 @@ export function ForeseenScrewEvidence(p: { machine: Machine; point: Point }) {
           lengthFigure(one.changed, 3),
           one.before,
           one.after,
+          words.often(one.byChance),
         ]),
       }}
       how={words.how}

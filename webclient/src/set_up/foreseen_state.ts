@@ -39,7 +39,8 @@ export function takeBackReading(record: string): void {
   logbook.write([{ kind: "reading", record, set: { removed: true }, back: true }]);
 }
 
-/** What the pieces should measure there. */
-export function wantThickness(machine: string, point: Point, value_mm: number | null): void {
-  logbook.write([{ kind: "machine", record: machine, set: { [`${point}_wanted_mm`]: value_mm } }]);
+/** What the pieces should measure there, wet or dry: wet cane is thicker. */
+export function wantThickness(machine: string, point: Point, value_mm: number, wet: boolean): void {
+  const set = { [`${point}_wanted_mm`]: value_mm, [`${point}_wanted_wet`]: wet };
+  logbook.write([{ kind: "machine", record: machine, set }]);
 }

@@ -33,7 +33,10 @@ export const back = "Back";
 export const takeBack = (value: number): string => `Take back ${mm3(value)}`;
 export const since = (values: readonly number[], isWet: boolean): string =>
   `Since the screw moved: ${values.map((value) => lengthFigure(value, 2)).join(", ")} ${lengthUnit()}, ${isWet ? wet : dry}.`;
-export const should = (point: Point): string => `should measure ${points[point]}`;
+export const should = (point: Point, isWet: boolean): string =>
+  `should measure ${points[point]}, ${isWet ? wet : dry}`;
+export const otherwise = (isWet: boolean): string =>
+  `What they should measure is said of ${isWet ? wet : dry} pieces: measure ${isWet ? wet : dry} ones, or say it anew.`;
 
 export const byThread = (degrees: number): string =>
   `By the thread alone ${number(Math.round(degrees))}° is ${mm(0.01)}. Measure three pieces and I can say how far.`;
@@ -104,10 +107,15 @@ export const columns = {
   changed: "pieces thicker",
   before: "before",
   after: "after",
+  byChance: "by chance",
 };
+/** Of a hundred times. */
+export const often = (chance: number | null): string =>
+  chance === null ? "" : chance < 0.01 ? "under 1 in 100" : `${number(Math.round(chance * 100))} in 100`;
 export const dayOf = day;
 export const how = [
   "Every move of the screw with pieces measured before and after it is a point: how far the stop went by its thread, and how much thicker the pieces became. A line through the points says what a turn really does; it begins as the thread says, give or take a quarter, and every measured move makes it surer.",
   "What is lost when the screw is turned the other way, and what the lock nut does when it is tightened, are told apart from it by the same line (a regression with three terms).",
+  "By chance: how often pieces before and after differ so much where no screw was moved (the test of Welch).",
   "A turn is said when at least three pieces measured since the last move, all wet or all dry, are off by more than twice the error of their mean.",
 ];

@@ -1,11 +1,12 @@
 /** When is what lies in the water ready, best, too soft; and when does the next group go in at the real pace? */
 import { clockTime } from "../language/format";
+import { slip } from "../logbook/slips";
 import { go } from "../route";
 import { Scribed } from "../workshop";
 import { foreseen } from "../workshop/foreseen_slot";
 import { paceFor, toldFor } from "./ForeseenPutIn";
 import { nextGroupIn } from "./foreseen_stagger_rules";
-import { type Told, windowOf } from "./foreseen_told_rules";
+import { dryingOf, type Told, windowOf } from "./foreseen_told_rules";
 import * as words from "./foreseen_words";
 import type { Soak } from "./model";
 import { lastRow, PRESET_C, putInAt, readyAt } from "./rules";
@@ -14,6 +15,7 @@ import { say, soaks } from "./state";
 
 export interface JarsFacts {
   jars: readonly Standing[];
+  drying?: readonly Standing[];
   /** the next group of the row under way, as it was planned */
   group?: { at: number; pieces: number } | null;
   now?: number;
@@ -25,6 +27,9 @@ export function ForeseenJars(p: JarsFacts) {
   return (
     <section class="stack">
       {told.map((each) => each.told && <p key={each.one.soak.id}>{line(each.one, each.told)}</p>)}
+      {p.drying?.map((one) => (
+        <Drying key={one.soak.id} one={one} />
+      ))}
       {p.group && p.now !== undefined && <NextGroup group={p.group} now={p.now} />}
       {first?.told && <Rests told={first.told} one={first.one} />}
     </section>
@@ -44,6 +49,15 @@ export function line(one: Standing, { foreseen: found, isTriedEarly }: Told): st
       ? [words.softBetween(at(found.too_soft_lower_s), at(found.too_soft_upper_s))]
       : []),
   ]);
+}
+
+function Drying({ one }: { one: Standing }) {
+  const { lot, drying_since } = one.soak;
+  const dry = dryingOf([slip("soak", lot ?? ""), slip("soak", "all")]);
+  const since = Date.parse(drying_since ?? "");
+  if (dry === null || Number.isNaN(since)) return null;
+  const at = (time_s: number): number => since + time_s * 1000;
+  return <p>{words.dryBetween(one.name, at(dry.lower_s), at(dry.upper_s), dry.observations)}</p>;
 }
 
 function Rests({ told, one }: { told: Told; one: Standing }) {

@@ -24,7 +24,7 @@ export function ForeseenMarks(p: { subject: string }) {
       title={words.title(label)}
       answer={said(told, "warm", label)}
       from={words.from(told.marks.all, label)}
-      chart={<Marks body={body} poured_c={poured_c} label={label} />}
+      chart={<Marks body={body} poured_c={poured_c} label={label} least={told.foreseen.best_s / 60} />}
       table={{
         columns: [
           { head: words.columns.minutes, figure: true },
@@ -55,7 +55,9 @@ function waterMost(waters: Body[string] | undefined): Water {
   return (most as Water | undefined) ?? "warm";
 }
 
-function Marks({ body, poured_c, label }: { body: Body; poured_c: number; label: string | null }) {
+/** `least`: minutes that the drawing reaches at least. */
+function Marks(p: { body: Body; poured_c: number; label: string | null; least: number }) {
+  const { body, poured_c, label } = p;
   const [at_c, energy] = [read(body, "at_c") ?? ROOM_C, read(body, "energy") ?? 0];
   const cooling_s = read(body, "cooling_s") ?? 1;
   const asUsual = (time_s: number, c: number): number =>
@@ -68,7 +70,7 @@ function Marks({ body, poured_c, label }: { body: Body; poured_c: number; label:
           energy,
         );
   const marks = chartMarks(body, asUsual);
-  const most = 1.15 * Math.max(20, ...marks.map(({ minutes }) => minutes));
+  const most = 1.15 * Math.max(20, p.least, ...marks.map(({ minutes }) => minutes));
   const curve = Array.from({ length: 81 }, (_, i): [number, number] => {
     const minutes = (most * i) / 80;
     return [minutes, 100 * chances(body, minutes * 60, poured_c, ROOM_C).ready];

@@ -1,5 +1,5 @@
 /** How long should this cane stay in this water, and how are so many pieces staggered? Fills the time in; habit stays at hand. */
-import { useEffect, useRef } from "preact/hooks";
+import { useLayoutEffect, useRef } from "preact/hooks";
 import { num } from "../logbook/read";
 import { slip } from "../logbook/slips";
 import { logbook } from "../logbook/state";
@@ -51,7 +51,7 @@ export function ForeseenPutIn(p: PutInFacts) {
   const filled = useRef<number | null>(null);
   const key = `${into.lot} ${into.water} ${into.water_c}`;
   // what was filled in for another lot or water gives way; what the maker set stays
-  useEffect(() => {
+  useLayoutEffect(() => {
     const isOurs = p.chosen_s === null || p.chosen_s === filled.current;
     const next_s = fill_s ?? (filled.current === null ? null : usual.soak_s);
     if (!isOurs || next_s === null || Math.abs(next_s - into.soak_s) <= AS_GOOD_S) return;
@@ -145,8 +145,8 @@ function Row(p: PutInFacts & { told: Told | null }) {
           {(first.pieces !== into.pieces || Math.abs(every - (into.every_s ?? 0)) > 60) && (
             <Scribed
               wide
-              label={words.row_take(first.pieces, pieces)}
-              sub={words.row_sub(first.pieces, every)}
+              label={words.row_take(first.pieces, every)}
+              sub={words.row_sub(first.pieces, pieces)}
               onTake={() => {
                 const whole_s = Math.max(60, Math.round(every / 60) * 60);
                 const set = { ...into, pieces: first.pieces, of_pieces: pieces, every_s: whole_s };

@@ -57,7 +57,7 @@ export function Jars(p: JarsProps) {
           </div>
         ))}
       </div>
-      <ForeseenSlot of="jars" with={{ jars: p.jars, group: p.nextGroup, now: p.now }} />
+      <ForeseenSlot of="jars" with={{ jars: p.jars, drying: p.drying, group: p.nextGroup, now: p.now }} />
       {p.nextGroup && <Scribed wide label={words.end_row} sub={words.end_row_sub} onTake={p.onEndRow} />}
       {p.onMore && <Scribed wide label={words.put_more_in} onTake={p.onMore} />}
       {p.jars.length === 0 && <p class="soak-line">{words.nothing_in}</p>}

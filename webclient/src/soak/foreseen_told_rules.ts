@@ -1,7 +1,7 @@
 // What may be said of this lot in this water, on what does it rest, and may it be filled in?
 
 import type { Values } from "../logbook/model";
-import { type Counted, counted, type Foreseen, foresee, inThisWater, pointsOf } from "./foreseen_rules";
+import { type Counted, counted, type Foreseen, foresee, inThisWater, pointsOf, told } from "./foreseen_rules";
 import type { Pace } from "./foreseen_stagger_rules";
 
 /** Fewer marks than this from the water that is meant fill nothing in: the habit stays. */
@@ -82,6 +82,24 @@ export function paceOf(minutes: readonly number[]): Pace | null {
   const usual_s = 60 * Math.exp(mean);
   const times = Math.exp((ALMOST_SURELY * spread) / Math.sqrt(A_GROUP));
   return { usual_s, quick_s: usual_s / times, slow_s: usual_s * times };
+}
+
+/** Waterlogged cane in the air, seconds; null: no slip tells of it. */
+export interface Drying {
+  lower_s: number;
+  upper_s: number;
+  observations: number;
+}
+
+export function dryingOf(slips: readonly (SlipFact | undefined)[]): Drying | null {
+  for (const slip of slips) {
+    const dry = slip?.body["dry"];
+    if (typeof dry !== "object" || dry === null || Array.isArray(dry)) continue;
+    const [lower_s, upper_s] = [told(dry, "lower_s"), told(dry, "upper_s")];
+    if (lower_s !== null && upper_s !== null)
+      return { lower_s, upper_s, observations: told(dry, "observations") ?? 0 };
+  }
+  return null;
 }
 
 /** One mark of the chart, as if it had lain in the water that most of them had. */

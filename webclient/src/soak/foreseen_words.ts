@@ -17,6 +17,12 @@ export const bestAt = (at: number): string => `best about ${clockTime(at)}`;
 export const softBetween = (from: number, to: number): string =>
   `too soft ${clockTime(from)} to ${clockTime(to)}, 9 times in 10`;
 export const ofOne = (name: string, parts: readonly string[]): string => `${name}: ${parts.join("; ")}.`;
+export const dryBetween = (name: string, from: number, to: number, times: number): string =>
+  `${name}: dry enough ${clockTime(from)} to ${clockTime(to)}, 9 times in 10; ${
+    times === 0
+      ? "by what a sheet of cane loses in a room's air, until you say when it was."
+      : `from ${number(times)} ${plural(times, { one: "time", other: "times" })} that you said so.`
+  }`;
 export const after = (from_s: number, to_s: number): string =>
   `Ready after ${span(from_s, to_s)}, 9 times in 10.`;
 export const afterAtMost = (to_s: number): string => `Ready after ${min(to_s)} at most, 19 times in 20.`;
@@ -48,9 +54,10 @@ export const row = (quick_s: number, slow_s: number, pieces: number, every_s: nu
   `${paceIs(quick_s, slow_s)}: ${each(pieces)} now, then ${each(pieces)} every ${min(every_s)}, in ${number(jars)} ${plural(jars, { one: "jar", other: "jars" })}; none waits and none lies too long.`;
 export const together = (quick_s: number, slow_s: number, pieces: number): string =>
   `${paceIs(quick_s, slow_s)}: all ${each(pieces)} can go in together.`;
-export const row_take = (pieces: number, of: number): string => `Put in ${each(pieces)} of ${number(of)}`;
-export const row_sub = (pieces: number, every_s: number): string =>
-  `then ${each(pieces)} every ${min(every_s)}`;
+export const row_take = (pieces: number, every_s: number): string =>
+  `${sentence(each(pieces))} every ${min(every_s)}`;
+export const row_sub = (pieces: number, of: number): string =>
+  `the first ${each(pieces)} of ${number(of)} go in now`;
 export const cannot = (quick_s: number, slow_s: number, pieces: number): string =>
   `${paceIs(quick_s, slow_s)}, ${each(pieces)} at a time leave some late or too long in the water.`;
 export const would = (changes: readonly Change[]): string =>
@@ -65,7 +72,7 @@ const change = ({ what, number: n }: Change): string =>
   })[what];
 
 export const moved = (usual_s: number, pieces: number, at: number, was: number): string =>
-  `At ${number(Math.round(usual_s / 6) / 10)} min a piece the next ${each(pieces)} are wanted so that they go in at ${clockTime(at)}, not at ${clockTime(was)}.`;
+  `At ${number(Math.round(usual_s / 6) / 10)} min a piece the next ${each(pieces)} should go in at ${clockTime(at)}, not at ${clockTime(was)}.`;
 export const move = (at: number): string => `Put them in at ${clockTime(at)}`;
 export const move_sub = "the row goes on from there";
 export const too_long = (pieces: number): string =>

@@ -11,15 +11,16 @@ export type Mark =
   | { is: "level"; y: number; label: string; isRed?: boolean }
   | { is: "upright"; x: number; label: string };
 
-const [WIDE, HIGH, LEFT, RIGHT, TOP, LOW] = [640, 360, 64, 14, 16, 52];
-const SIZE = 18;
+// small enough that its letters can be read on a phone that leans against the jar
+const [WIDE, HIGH, LEFT, RIGHT, TOP, LOW] = [420, 300, 46, 12, 30, 50];
+const SIZE = 16;
 
 /** `name`: heard in place of the drawing; the figures stand in the table beside it. */
 export function Plot(p: { name: string; x: Axis; y: Axis; marks: readonly Mark[] }) {
   const x = (value: number) => LEFT + clamp(along(p.x, value)) * (WIDE - LEFT - RIGHT);
   const y = (value: number) => HIGH - LOW - clamp(along(p.y, value)) * (HIGH - LOW - TOP);
   return (
-    <svg viewBox={`0 0 ${WIDE} ${HIGH}`} role="img" aria-label={p.name} style="width:100%;max-width:52rem">
+    <svg viewBox={`0 0 ${WIDE} ${HIGH}`} role="img" aria-label={p.name} style="width:100%;max-width:44rem">
       {ticksOf(p.y).map((tick) => (
         <g key={tick}>
           <line x1={LEFT} x2={WIDE - RIGHT} y1={y(tick)} y2={y(tick)} stroke="var(--rule-marks)" />
@@ -28,7 +29,7 @@ export function Plot(p: { name: string; x: Axis; y: Axis; marks: readonly Mark[]
           </text>
         </g>
       ))}
-      {ticksOf(p.x, 6).map((tick) => (
+      {ticksOf(p.x, 4).map((tick) => (
         <g key={tick}>
           <line x1={x(tick)} x2={x(tick)} y1={HIGH - LOW} y2={HIGH - LOW + 6} stroke="var(--ink)" />
           <text x={x(tick)} y={HIGH - LOW + 24} text-anchor="middle" font-size={SIZE} fill="var(--ink)">
@@ -48,7 +49,7 @@ export function Plot(p: { name: string; x: Axis; y: Axis; marks: readonly Mark[]
       <text x={WIDE - RIGHT} y={HIGH - 6} text-anchor="end" font-size={SIZE} fill="var(--pencil)">
         {p.x.label}
       </text>
-      <text x={LEFT + 8} y={TOP + 6} font-size={SIZE} fill="var(--pencil)">
+      <text x={2} y={15} font-size={SIZE} fill="var(--pencil)">
         {p.y.label}
       </text>
     </svg>
@@ -126,7 +127,7 @@ function Drawn({ mark, x, y }: { mark: Mark; x: (n: number) => number; y: (n: nu
           />
           <text
             x={x(mark.x) + (x(mark.x) > WIDE / 2 ? -6 : 6)}
-            y={TOP + 26}
+            y={TOP + 14}
             text-anchor={x(mark.x) > WIDE / 2 ? "end" : "start"}
             font-size={SIZE}
             fill="var(--ink)"

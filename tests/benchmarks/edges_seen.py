@@ -1,6 +1,6 @@
 """How early are edges seen that go off, and how often in vain? Over simulated workshops, a year each.
 
-`PYTHONPATH=server:. .venv/bin/python -m tests.benchmarks.edges_seen [workshops] [seed]`
+`PYTHONPATH=server:. .venv/bin/python -m tests.benchmarks.edges_seen [workshops] [seed] [a piece varies by]`
 
 Assumed of a workshop (nothing here is measured; it says what the watch can do where this holds):
 - 60 sessions of 24 pieces a year on one machine; a lot is 150 to 400 pieces, lots differ by 12 %.

@@ -290,8 +290,7 @@ def report(workshops: int, seed: int, decision: float = DECISION, assumed: Assum
 
 
 if __name__ == "__main__":
-    print(
-        report(
-            int(sys.argv[1]) if len(sys.argv) > 1 else 1000, int(sys.argv[2]) if len(sys.argv) > 2 else 2026
-        )
-    )
+    told = [float(word) for word in sys.argv[1:4]]
+    workshops, seed, piece = (*told, *(1000, 2026, 0.10)[len(told) :])
+    print(f"a piece varies by {piece:.0%}")
+    print(report(int(workshops), int(seed), assumed=Assumed(piece=piece)))

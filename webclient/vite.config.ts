@@ -57,7 +57,7 @@ function calledAtOnce(): Plugin {
 
 /** What only several phones need. */
 const ofPhones =
-  /src\/pairing\/|alarms\/(bell_track|track_rules|phone_words|phone_state|push|model|calls_words)\.|LeaningPhone|profiling\/(TwoOutcomes|two_\w+)\.|bench_day\/(let_in|question_page|calls\w*|at_machines|phones_page|phone_check_page|locked_bell|what_rings|speaks_count)\./;
+  /src\/pairing\/|alarms\/(bell_track|track_rules|phone_words|phone_state|push|model|calls_words)\.|LeaningPhone|(profiling|blades)\/(TwoOutcomes|two_\w+)\.|bench_day\/(let_in|question_page|calls\w*|at_machines|phones_page|phone_check_page|locked_bell|what_rings|speaks_count)\./;
 
 /** What is foreseen from the records, and the drawings that speak for it. */
 const ofForesight = /\/(foreseen(_|\.tsx)|Foreseen)(?!slot)|\/evidence(\/|_page)|(logbook|exchange)\/slips\./;

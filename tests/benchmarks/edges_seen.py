@@ -1,6 +1,6 @@
 """How early are edges seen that go off, and how often in vain? Over simulated workshops, a year each.
 
-`PYTHONPATH=server:. .venv/bin/python -m tests.benchmarks.edges_seen [workshops] [seed]`
+`PYTHONPATH=server:. .venv/bin/python -m tests.benchmarks.edges_seen [workshops] [seed] [a piece varies by]`
 
 Assumed of a workshop (nothing here is measured; it says what the watch can do where this holds):
 - 60 sessions of 24 pieces a year on one machine; a lot is 150 to 400 pieces, lots differ by 12 %.
@@ -290,8 +290,7 @@ def report(workshops: int, seed: int, decision: float = DECISION, assumed: Assum
 
 
 if __name__ == "__main__":
-    print(
-        report(
-            int(sys.argv[1]) if len(sys.argv) > 1 else 1000, int(sys.argv[2]) if len(sys.argv) > 2 else 2026
-        )
-    )
+    told = [float(word) for word in sys.argv[1:4]]
+    workshops, seed, piece = (*told, *(1000, 2026, 0.10)[len(told) :])
+    print(f"a piece varies by {piece:.0%}")
+    print(report(int(workshops), int(seed), assumed=Assumed(piece=piece)))

@@ -140,6 +140,7 @@ nan = math.nan
         lambda: time_to_fraction(nan, 1e-10, 1),
         lambda: arrhenius_ratio(-300, 20, 40),
         lambda: arrhenius_ratio(nan, 20, 40),
+        lambda: arrhenius_ratio(60, -272, 40),
         lambda: arrhenius_ratio(20, 20, -1),
         lambda: effective_s(-1, 20, None, 20, 40),
         lambda: effective_s(1, 20, nan, 20, 40),

@@ -1,7 +1,13 @@
 // Pace and watch on the phone: the same answers as the server's, and how quickly.
 import { expect, test } from "vitest";
 import { minutesAhead, readPace, sharpness, turnsAhead } from "../../webclient/src/profiling/foreseen_rules";
-import { type Cut, type WatchedBy, watchEdge } from "../../webclient/src/profiling/foreseen_watch_rules";
+import {
+  type Cut,
+  readWatch,
+  runRules,
+  type WatchedBy,
+  watchEdge,
+} from "../../webclient/src/profiling/foreseen_watch_rules";
 import pace from "../shared_cases/pace.json" with { type: "json" };
 import watch from "../shared_cases/watch.json" with { type: "json" };
 
@@ -71,4 +77,38 @@ test("a slip is evaluated in less than a millisecond", () => {
     return performance.now() - began;
   }).sort((x, y) => x - y);
   expect(times[50]).toBeLessThan(1.5); // an edge of 230 pieces; slack for a busy machine
+});
+
+// the same sequences as in tests/published/test_control_charts.py (L. S. Nelson 1984; Western Electric 1956)
+test.each([
+  ["western electric 1", [0, 0, 3.01], [3]],
+  ["western electric 2", [2.1, 0, 2.1], [3]],
+  ["nelson 5", [2.1, 0, -2.1], []],
+  ["western electric 3", [1.1, 1.1, 0, 1.1, 1.1], [5]],
+  ["western electric 4", [0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1], [8]],
+  ["nelson 2", [0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1], []],
+  ["nelson 2", Array.from({ length: 10 }, () => -0.1), [9, 10]],
+  ["no such rule", [9, 9, 9], []],
+] as const)("%s signals where it should", (rule, z, at) => {
+  expect(runRules(z, [rule])).toEqual(at);
+});
+
+const slip = {
+  sigma: 0.07, tau: 0.05, loses: 0.04, blunt_loses: 0.15, decision: 9, by_age: 0.03, new: [1.1, 0.12],
+  lots: { b: [1.2, 0.02], odd: "x" }, rules: ["nelson 2", 3], once_in: 30_000, good: 100,
+  readings: [{ point: "middle", wet: true, drifted_at: 9 }, { point: "shoulder", wet: true, drifted_at: null }, 7],
+};
+
+test("a watch slip is read with what is odd in it passed over", () => {
+  const watch = readWatch(slip);
+  expect(watch?.lotIs("b")).toEqual({ centre: 1.2, error: 0.02 });
+  expect(watch?.lotIs("odd")).toEqual({ centre: 1.1, error: 0.12 });
+  expect(watch?.rules).toEqual(["nelson 2"]);
+  expect(watch?.drifts).toEqual([{ point: "middle", wet: true }]);
+});
+
+test("a watch slip with too few pieces, or none, watches nothing", () => {
+  expect(readWatch({ wanting: 9, good: 100 })).toBeNull();
+  expect(readWatch(undefined)).toBeNull();
+  expect(readWatch({ ...slip, sigma: 0 })).toBeNull();
 });

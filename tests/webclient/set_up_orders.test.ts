@@ -184,14 +184,14 @@ describe("a change of blade", () => {
     expect(change.changeFacts(machine(), null).warnings.map((warning) => warning.what)).toEqual(["session_under_way", "planned"]);
   });
 
-  test("on two phones is asked about, and the answer settles it", () => {
+  test("on two phones is asked about, and the answer settles it", async () => {
     tuesdayChange();
     put("blade", "b5", { label: "5" });
     put("blade_move", "other", { blade: "b5", machine: "m1", what: "fitted", at: "2026-11-24T17:00:00.000Z", took_out: "b3" });
     const asked = change.twoBladesAsked()[0];
     expect([asked?.earlier.blade, asked?.later.blade]).toEqual(["b4", "b5"]);
     wednesday();
-    if (asked) blades.sayWhich(asked, "b4");
+    if (asked) (await import("src/blades/two_blades")).sayWhich(asked, "b4");
     expect(change.twoBladesAsked()).toEqual([]);
     expect(facts().blade?.id).toBe("b4");
   });

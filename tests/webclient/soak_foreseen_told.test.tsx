@@ -5,6 +5,7 @@ import type { Values } from "../../webclient/src/logbook/model";
 import { showSlips } from "../../webclient/src/logbook/slips";
 import { ForeseenJars } from "../../webclient/src/soak/ForeseenJars";
 import { jarsOf, paceFor, said, toldFor } from "../../webclient/src/soak/ForeseenPutIn";
+import { type RowUnderWay, replanned } from "../../webclient/src/soak/foreseen_row_rules";
 import { chartMarks, paceOf, toldOf, windowOf } from "../../webclient/src/soak/foreseen_told_rules";
 import * as words from "../../webclient/src/soak/foreseen_words";
 import type { Soak } from "../../webclient/src/soak/model";
@@ -178,4 +179,40 @@ test("marks on one minute stand above each other, and other water's where they w
   const marks = chartMarks(body, (time_s, c) => (c === 38 ? time_s : time_s / 3));
   expect(marks.filter(({ mark }) => mark === "good").map(({ minutes }) => minutes)).toEqual([30, 30, 30, 30]);
   expect(new Set(marks.map(({ mark, height }) => `${mark} ${height}`)).size).toBe(5);
+});
+
+const MIN = 60_000;
+const UNDER_WAY: RowUnderWay = {
+  now: 0,
+  wet: 12,
+  cut: 2,
+  isOut: true,
+  ready: -6 * MIN,
+  last_in: -18 * MIN,
+  group: { at: 0, pieces: 6 },
+};
+const WINDOW = { ready_s: 1800, too_soft_s: 3600 };
+const pace = (minutes: number) => ({ usual_s: 60 * minutes, quick_s: 60 * minutes, slow_s: 60 * minutes });
+
+test("at the pace that it was planned for, the next group stays where it is", () => {
+  expect(replanned(UNDER_WAY, pace(3), WINDOW)).toMatchObject({ at: 0, isMoved: false, kept: true });
+});
+
+test("slower work moves the next group back, quicker work moves a later one forward", () => {
+  expect(replanned(UNDER_WAY, pace(4), WINDOW)).toEqual({ at: 10 * MIN, isMoved: true, every_s: 28 * 60, kept: true });
+  const later = { ...UNDER_WAY, cut: 0, group: { at: 12 * MIN, pieces: 6 } };
+  expect(replanned(later, pace(3), WINDOW)).toMatchObject({ at: 6 * MIN, isMoved: true, every_s: 24 * 60 });
+});
+
+test("while nothing is ready yet, the work is taken to begin when the first group is", () => {
+  const waiting = { ...UNDER_WAY, wet: 6, cut: 0, isOut: false, ready: 20 * MIN, group: { at: 8 * MIN, pieces: 6 } };
+  expect(replanned(waiting, pace(3), WINDOW)).toMatchObject({ at: 8 * MIN, isMoved: false });
+});
+
+test("a group that would be too soft before it is wanted is told", () => {
+  expect(replanned({ ...UNDER_WAY, cut: 0 }, { usual_s: 300, quick_s: 200, slow_s: 420 }, WINDOW)?.kept).toBe(false);
+});
+
+test("more cut than went in: the row says nothing", () => {
+  expect(replanned({ ...UNDER_WAY, cut: 13 }, pace(3), WINDOW)).toBeNull();
 });

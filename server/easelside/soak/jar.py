@@ -34,7 +34,10 @@ def arrhenius_ratio(temperature_c: float, reference_c: float, activation_kj_mol:
             raise NotPossible(detail=f"a temperature is above {ABSOLUTE_ZERO_C} °C, not {degrees}")
     if not 0 <= activation_kj_mol < math.inf:
         raise NotPossible(detail=f"an activation energy is 0 kJ/mol or more, not {activation_kj_mol}")
-    return _ratio(float(temperature_c), float(reference_c), float(activation_kj_mol))
+    try:
+        return _ratio(float(temperature_c), float(reference_c), float(activation_kj_mol))
+    except OverflowError:
+        raise NotPossible(detail=f"{reference_c} °C is too cold to compare {temperature_c} °C with") from None
 
 
 def water_c(time_s: float, poured_c: float, room_c: float | None, cooling_s: float = COOLING_S) -> float:

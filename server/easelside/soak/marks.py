@@ -5,8 +5,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields
 
 from easelside.errors import NotPossible
-from easelside.soak.jar import ABSOLUTE_ZERO_C
 from easelside.soak.model import MARKS
+
+COLDEST_C, HOTTEST_C = -5.0, 100.0  # of water, and of the room that it stands in
 
 
 @dataclass(frozen=True)
@@ -68,8 +69,8 @@ def _checked(one: SoakMark) -> SoakMark:
         raise NotPossible(detail="cane does not come out of the water lighter than it went in")
     for name in ("temperature_c", "room_c"):
         value = getattr(one, name)
-        if value is not None and not (_is_number(value) and ABSOLUTE_ZERO_C < value < math.inf):
-            raise NotPossible(detail=f"{name} is a temperature in °C, not {value!r}")
+        if value is not None and not (_is_number(value) and COLDEST_C <= value <= HOTTEST_C):
+            raise NotPossible(detail=f"{name} is {COLDEST_C:g} to {HOTTEST_C:g} °C, not {value!r}")
     return one
 
 

@@ -13,6 +13,8 @@ import { askPush, keepTrial, switchPush, tryPush } from "./calls";
 const AGAIN_MS = 1000;
 /** For so many looks it is watched whether the message comes. */
 const LOOKS = 60;
+/** Before that, what the workshop says of the last message is of the one before. */
+const SOON = 3;
 const toPush = (): void => go("phones", "push");
 const toPhones = (): void => go("phones");
 
@@ -86,7 +88,7 @@ export function CallsByPush(p: { maker: boolean; asks: boolean }) {
       disabled: wrongContact,
       onTake: () => void turn(true),
     };
-  const wrong = looks !== null && here?.went_wrong;
+  const wrong = looks !== null && looks > SOON && here?.went_wrong;
   return (
     <Page title={words.push} sub={words.push_sub} next={next}>
       <p role="status" class={told?.wrong || wrong ? "alarm" : undefined}>
@@ -94,7 +96,7 @@ export function CallsByPush(p: { maker: boolean; asks: boolean }) {
           ? words.not_answered
           : wrong
             ? words.not_handed_over(wrong)
-            : looks !== null && here?.went_well && looks > 5
+            : looks !== null && looks > SOON && here?.went_well
               ? words.handed_over
               : told?.line}
       </p>

@@ -24,6 +24,8 @@ import { cuts, labelOf, type NamedCut, timeline } from "./care_facts";
 
 /** So many last pieces say how sharp the edge is now, and what was lost lately. */
 const LAST = 12;
+/** Pixels of height below which the bench has room for four lines. */
+const LOW = 700;
 
 const lotOfBatch = (batch: string | null): string | null => text(logbook.row("batch", batch ?? ""), "lot");
 const lotLabel = (lot: string | null): string | null => text(logbook.row("lot", lot ?? ""), "label");
@@ -33,16 +35,10 @@ interface OnEdge {
   age: number;
 }
 
-/** The pieces of every edge in a machine now, as they came off, each with what its edge had cut before it. */
+/** The pieces of every edge, as they came off, each with what its edge had cut before it. */
 const onEdges = computed((): Map<string, OnEdge[]> => {
   const found = new Map<string, OnEdge[]>();
   const ages = new Map<string, number>();
-  const inUse = new Set(
-    profilers.value.flatMap(({ id }) => {
-      const edge = edgeIn(timeline.value, id);
-      return edge ? [edgeKey(edge)] : [];
-    }),
-  );
   const byId = new Map(logbook.rows("piece").map((row) => [row.id, row]));
   const ordered = (cuts.value as NamedCut[]).toSorted((a, b) =>
     a.at < b.at ? -1 : a.at > b.at ? 1 : (a.number ?? 0) - (b.number ?? 0),
@@ -50,10 +46,12 @@ const onEdges = computed((): Map<string, OnEdge[]> => {
   for (const cut of ordered) {
     for (const { edge, pieces } of cutBy(timeline.value, cut)) {
       const key = edge && edgeKey(edge);
-      if (key === null || !inUse.has(key)) continue;
+      if (key === null) continue;
       const age = ages.get(key) ?? 0;
       const row = byId.get(cut.id);
-      if (row) found.set(key, [...(found.get(key) ?? []), { piece: asPiece(row), age }]);
+      const on = found.get(key) ?? [];
+      if (row) on.push({ piece: asPiece(row), age });
+      found.set(key, on);
       ages.set(key, age + pieces);
     }
   }
@@ -164,7 +162,10 @@ export function linesAtBench(on: OnBench): OnBench["lines"] | null {
   if (!bench) return null;
   const { pace, wanting } = bench.said;
   const one = minutesAhead(pace, bench.age, 1, bench.today);
-  const lines = on.lines.filter(({ what }) => what === "water");
+  const isLow = innerHeight <= LOW && innerWidth < 1000;
+  const machine = on.facts.machine?.id;
+  const isOff = machine !== undefined && watched.value.get(machine)?.found.named != null;
+  const lines = on.lines.filter(({ what }) => what === "water" && !(isLow && isOff));
   lines.push({ what: "pace", words: words.aPiece(one.likely, wanting > 0 && bench.today.length < 3) });
   if (on.left) {
     const rest = minutesAhead(pace, bench.age, on.left, bench.today);
@@ -175,11 +176,10 @@ export function linesAtBench(on: OnBench): OnBench["lines"] | null {
     const [at, from, to] = [rest.likely, rest.low, rest.high].map((minutes) =>
       Math.max(now(), since + minutes * 60_000),
     ) as [number, number, number];
-    lines.push({ what: "end", words: words.doneAbout(at, from, to) });
+    lines.push({ what: "end", words: words.doneAbout(at, isLow) });
+    lines.push({ what: "range", words: words.doneBetween(from, to) });
   }
-  const machine = on.facts.machine?.id;
-  if (machine && watched.value.get(machine)?.found.named != null)
-    lines.push({ what: "edge", words: words.goingOffQuietly });
+  if (isOff) lines.push({ what: "edge", words: words.goingOffQuietly });
   return lines;
 }
 
@@ -220,12 +220,15 @@ export function PaceEvidence(p: { subject: string }) {
   const said = paceOf(p.subject, null);
   if (!said) return <NoEvidence />;
   const labels = new Map(logbook.rows("batch").map((row) => [row.id, text(row, "label") ?? "?"]));
-  const pieces = logbook
-    .rows("piece")
-    .map(asPiece)
-    .filter((piece) => lotOfBatch(piece.batch) === p.subject && minutesOf(piece) !== null)
-    .sort((a, b) => ((a.at ?? "") < (b.at ?? "") ? -1 : 1))
-    .map((piece) => ({ batch: labels.get(piece.batch ?? "") ?? "?", minutes: minutesOf(piece) ?? 0 }));
+  const pieces = [...onEdges.value.values()]
+    .flat()
+    .filter(({ piece }) => lotOfBatch(piece.batch) === p.subject && minutesOf(piece) !== null)
+    .sort((a, b) => ((a.piece.at ?? "") < (b.piece.at ?? "") ? -1 : 1))
+    .map(({ piece, age }) => ({
+      batch: labels.get(piece.batch ?? "") ?? "?",
+      minutes: minutesOf(piece) ?? 0,
+      age,
+    }));
   return <ForeseenPace label={lotLabel(p.subject)} said={said} pieces={pieces} />;
 }
 

@@ -49,7 +49,7 @@ export const questions = computed((): AskedOfMaker[] => [
       key: `blades/${machine}`,
       label: blade_words.two_title,
       sub: [earlier, later].map((move) => labelOf(move.blade) ?? "?").join(", "),
-      onTake: () => go("blade-change", machine, "two"),
+      onTake: () => go("question", "blades", machine),
     }),
   ),
   ...piecesAsked.value.map(

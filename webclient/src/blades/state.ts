@@ -1,9 +1,8 @@
 /** What a maker does with blades; every move is a record of its own and can be taken back. */
-import { now, nowText } from "../clock";
+import { nowText } from "../clock";
 import type { Edit, Values } from "../logbook/model";
 import { logbook, newId } from "../logbook/state";
 import type { MoveWhat } from "./model";
-import type { TwoBlades } from "./rules";
 
 export function newBlade(label: string): string {
   const id = newId();
@@ -77,15 +76,4 @@ export function cutAlready(blade: string, machine: string | null, pieces: number
       set: { opening: true, blade, machine, at: nowText(), started: pieces },
     },
   ]);
-}
-
-/** Which of the two it is: the later one is confirmed, or the earlier one is fitted anew, seen over the later. */
-export function sayWhich(two: TwoBlades, blade: string): void {
-  if (blade === two.later.blade)
-    logbook.write([{ kind: "blade_move", record: two.later.id, set: { confirmed: true } }]);
-  else {
-    // the other phone's clock may be a little ahead of this one's: what is said now still stands over its move
-    const at = new Date(Math.max(now(), Date.parse(two.later.at) + 1)).toISOString();
-    fitBlade(two.machine, two.earlier.blade, two.later.blade, { at, inside: null });
-  }
 }

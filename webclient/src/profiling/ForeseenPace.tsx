@@ -9,7 +9,7 @@ import { median } from "./pace";
 export function ForeseenPace(p: {
   label: string | null;
   said: PaceSaid;
-  pieces: readonly { batch: string; minutes: number }[];
+  pieces: readonly { batch: string; minutes: number; age: number }[];
 }) {
   const { said, pieces } = p;
   const { likely, low, high } = minutesAhead(said.pace, 0, 1);
@@ -17,7 +17,7 @@ export function ForeseenPace(p: {
   return (
     <Evidence
       title={words.paceTitle(p.label)}
-      answer={words.takes(p.label, likely, low, high)}
+      answer={words.takesFresh(p.label, likely, low, high)}
       from={said.wanting > 0 ? words.asOthers(said.wanting) : words.restsOn(said.pieces, p.label)}
       chart={
         pieces.length > 0 && (
@@ -28,10 +28,10 @@ export function ForeseenPace(p: {
             marks={[
               {
                 is: "band",
-                at: [
-                  [1, low, high],
-                  [Math.max(2, pieces.length), low, high],
-                ],
+                at: pieces.map(({ age }, i) => {
+                  const usual = minutesAhead(said.pace, age, 1);
+                  return [i + 1, usual.low, usual.high];
+                }),
               },
               { is: "points", at: pieces.map(({ minutes }, i) => [i + 1, minutes]) },
             ]}

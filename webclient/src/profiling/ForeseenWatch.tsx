@@ -20,6 +20,7 @@ export interface WatchedPiece {
 
 const SHOWN = 60;
 const WEIGHT = 0.2;
+const GAP = 12;
 
 export function ForeseenWatch(p: {
   name: string;
@@ -116,6 +117,17 @@ function ruleSignal(watch: Watch, pieces: readonly WatchedPiece[]): number | nul
   return last === undefined ? null : (told[last - 1]?.place ?? null);
 }
 
+/** Where only totals were written up, the line has a gap. */
+function inRuns(at: readonly [number, number][]): [number, number][][] {
+  const runs: [number, number][][] = [];
+  for (const one of at) {
+    const run = runs.at(-1);
+    if (run && one[0] - (run.at(-1)?.[0] ?? 0) <= GAP) run.push(one);
+    else runs.push([one]);
+  }
+  return runs;
+}
+
 function Minutes(p: { pieces: readonly WatchedPiece[]; watch: Watch; onset: number | null }) {
   const told = p.pieces.filter((piece) => piece.minutes !== null && piece.usual !== null);
   if (told.length === 0) return null;
@@ -129,7 +141,7 @@ function Minutes(p: { pieces: readonly WatchedPiece[]; watch: Watch; onset: numb
     pieces.map(({ place, minutes }) => [place, minutes ?? 0]);
   const marks: Mark[] = [
     { is: "band", at: told.map(({ place, usual }) => [place, (usual ?? 0) / reach, (usual ?? 0) * reach]) },
-    { is: "line", at: smooth },
+    ...inRuns(smooth).map((at): Mark => ({ is: "line", at })),
     { is: "points", at: at(told.filter(({ outcome }) => outcome !== "lost")) },
     { is: "points", at: at(told.filter(({ outcome }) => outcome === "lost")), shape: "cross", isRed: true },
     ...(p.onset === null ? [] : [{ is: "upright" as const, x: p.onset + 1, label: words.from(p.onset + 1) }]),

@@ -3,20 +3,24 @@ import { clockTime, list, number, pieceCount, plural } from "../language/format"
 
 const TIMES = "9 times in 10";
 const lotOf = (label: string | null): string => (label === null ? "this lot" : `lot ${label}`);
-const percent = (part: number): string => `${number(Math.round(Math.abs(part) * 100))} %`;
+const hundredths = (part: number): string => number(Math.round(Math.abs(part) * 100));
+const percent = (part: number): string => `${hundredths(part)} %`;
 const aMinute = (min: number): string => number(min, min < 10 ? 1 : 0);
 const range = (low: number, high: number): string => `${aMinute(low)} to ${aMinute(high)}, ${TIMES}`;
 
 // at the bench, where there is room for little
 export const aPiece = (min: number, isOthers: boolean): string =>
   `${aMinute(min)} min a piece${isOthers ? ", as other lots" : ""}`;
-export const doneAbout = (at: number, from: number, to: number): string =>
-  `done about ${clockTime(at)} (${clockTime(from)} to ${clockTime(to)})`;
-export const goingOffQuietly = "edge going off: look after this batch";
+export const doneAbout = (at: number, isShort: boolean): string =>
+  `${isShort ? "" : "done "}about ${clockTime(at)}`;
+export const doneBetween = (from: number, to: number): string => `${clockTime(from)} to ${clockTime(to)}`;
+export const goingOffQuietly = "edge going off";
 
 // how long it takes, in full
 export const takes = (label: string | null, likely: number, low: number, high: number): string =>
   `A piece of ${lotOf(label)} takes about ${aMinute(likely)} min (${range(low, high)}).`;
+export const takesFresh = (label: string | null, likely: number, low: number, high: number): string =>
+  `On a fresh edge, a piece of ${lotOf(label)} takes about ${aMinute(likely)} min (${range(low, high)}).`;
 export const rest = (pieces: number, likely: number, low: number, high: number): string =>
   `The ${pieceCount(pieces)} left: ${number(Math.round(likely))} min (${number(Math.round(low))} to ${number(Math.round(high))}, ${TIMES}), pauses apart.`;
 export const restsOn = (pieces: number, label: string | null): string =>
@@ -25,7 +29,7 @@ export const asOthers = (wanting: number, today = 0): string =>
   `${today > 0 ? `From ${number(today)} of today, and as` : "As"} your other lots took: ${number(wanting)} more ${plural(wanting, { one: "piece", other: "pieces" })} of this one and I can say.`;
 export const slower = (label: string | null, likely: number, low: number, high: number): string => {
   const [least, most] = likely > 0 ? [low, high] : [-high, -low];
-  return `${label === null ? "This lot" : `Lot ${label}`} takes ${percent(likely)} ${likely > 0 ? "longer" : "less"} than your other lots (${percent(least)} to ${percent(most)}, ${TIMES}).`;
+  return `${label === null ? "This lot" : `Lot ${label}`} takes ${percent(likely)} ${likely > 0 ? "longer" : "less"} than your other lots (${hundredths(least)} to ${percent(most)}, ${TIMES}).`;
 };
 export const turns = (mean: number, low: number, high: number): string =>
   low === high

@@ -17,7 +17,7 @@ export interface OnBench {
   counts: rules.Done;
   title: string;
   /** What stands beside the count; `pace` is the first to go where there is little room. */
-  lines: { what: "water" | "pace" | "end" | "edge"; words: string }[];
+  lines: { what: "water" | "pace" | "end" | "range" | "edge"; words: string }[];
   canTakeBack: boolean;
   turns: number;
   usual: { from: number; to: number } | null;

@@ -5,7 +5,7 @@ import { go } from "../route";
 import { Scribed } from "../workshop";
 import { foreseen } from "../workshop/foreseen_slot";
 import { paceFor, toldFor } from "./ForeseenPutIn";
-import { nextGroupIn } from "./foreseen_stagger_rules";
+import { replanned } from "./foreseen_row_rules";
 import { dryingOf, type Told, windowOf } from "./foreseen_told_rules";
 import * as words from "./foreseen_words";
 import type { Soak } from "./model";
@@ -85,18 +85,25 @@ function NextGroup(p: { group: { at: number; pieces: number }; now: number }) {
   const [first, last] = [row[0], row.at(-1)];
   if (!first || !last || first.purpose !== "profile") return null;
   const pace = paceFor(first.lot, first.batch);
-  const wet = row.reduce((sum, soak) => sum + (soak.pieces ?? 0), 0);
-  const ahead = wet - cutSince(first);
-  if (pace === null || ahead < 0) return null;
-  const { ready_s, too_soft_s } = windowOf(toldOfSoak(first), first.soak_s);
-  const isGoingOn = ahead < wet || row.some((soak) => soak.taken_out !== null);
-  const starts_in_s = isGoingOn ? 0 : Math.max(0, ((readyAt(first) ?? p.now) - p.now) / 1000);
-  const found = nextGroupIn(ahead, p.group.pieces, pace, ready_s, too_soft_s, true, starts_in_s);
-  const at = p.now + found.put_in_s * 1000;
-  const isMoved = Math.abs(at - Math.max(p.now, p.group.at)) >= 120_000;
+  if (pace === null) return null;
+  const found = replanned(
+    {
+      now: p.now,
+      wet: row.reduce((sum, soak) => sum + (soak.pieces ?? 0), 0),
+      cut: cutSince(first),
+      isOut: row.some((soak) => soak.taken_out !== null),
+      ready: readyAt(first),
+      last_in: putInAt(last) ?? p.now,
+      group: p.group,
+    },
+    pace,
+    windowOf(toldOfSoak(first), first.soak_s),
+  );
+  if (found === null) return null;
+  const { at, every_s } = found;
   return (
     <>
-      {isMoved && (
+      {found.isMoved && (
         <>
           <p role="status">{words.moved(pace.usual_s, p.group.pieces, at, p.group.at)}</p>
           <Scribed
@@ -104,10 +111,9 @@ function NextGroup(p: { group: { at: number; pieces: number }; now: number }) {
             label={words.move(at)}
             sub={words.move_sub}
             name={`${words.move(at)}, ${clockTime(p.group.at)}`}
-            onTake={() => {
-              const every_s = Math.max(60, Math.round((at - (putInAt(last) ?? p.now)) / 60_000) * 60);
-              say(words.did_move, first, { every_s, next_silenced_at: null, next_rings_again_at: null });
-            }}
+            onTake={() =>
+              say(words.did_move, first, { every_s, next_silenced_at: null, next_rings_again_at: null })
+            }
           />
         </>
       )}

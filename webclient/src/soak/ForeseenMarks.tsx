@@ -27,7 +27,7 @@ export function ForeseenMarks(p: { subject: string }) {
       chart={<Marks body={body} poured_c={poured_c} label={label} least={told.foreseen.best_s / 60} />}
       table={{
         columns: [
-          { head: words.columns.minutes, figure: true },
+          { head: words.columns.minutes },
           { head: words.columns.water, figure: true },
           { head: words.columns.found },
           { head: words.columns.times, figure: true },

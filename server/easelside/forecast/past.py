@@ -13,7 +13,6 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 import numpy.typing as npt
-import sqlalchemy.engine as sql
 
 from easelside.batches.rules import cut_pieces, is_edge_opening
 from easelside.blades.model import Edge
@@ -80,7 +79,7 @@ class Past:
         self.pieces = self._laid_out(rows)
 
     @classmethod
-    def read(cls, view: sql.Connection, now: datetime) -> "Past":
+    def read(cls, view: asking.View, now: datetime) -> "Past":
         kinds = [kind for kind in asking.kinds(view) if kind != "piece"]
         facts = (fact_of(record) for kind in kinds for record in asking.all_records(view, kind))
         return cls(facts, asking.finished_pieces(view), now)

@@ -12,6 +12,7 @@ from easelside.logbook import tables
 from easelside.logbook.model import End, Record, Row, Value
 from easelside.logbook.page import decode_fields, decode_row
 
+View = sa.Connection  # one consistent view, as `Logbook.view` opens it
 _MS = timedelta(milliseconds=1)
 _after = (
     sa.select(tables.changes.c.seq, tables.changes.c.id, tables.changes.c.row)

@@ -87,7 +87,9 @@ def test_numpy_and_scipy_stay_where_models_are_fitted() -> None:
     assert any(users.values())
     homes = {rel(path) for path in modules() if is_fit(path) or is_of_the_refit(path)}
     assert {name for name, found in users.items() if found} <= homes
-    orders = "import sys, easelside.__main__, easelside.app, easelside.running, easelside.housekeeping.nightly\n"
+    orders = (
+        "import sys, easelside.__main__, easelside.app, easelside.running, easelside.housekeeping.nightly\n"
+    )
     orders += "print(sorted({'numpy', 'scipy'} & sys.modules.keys()))"
     said = subprocess.run(
         [sys.executable, "-I", "-c", f"import sys; sys.path.insert(0, {str(PACKAGE.parent)!r})\n{orders}"],

@@ -67,7 +67,9 @@ def test_both_jobs_run_soon_after_the_start(tmp_path: Path, monkeypatch: pytest.
     book.write("care_task", "019aba0f-f7c0-7000-8000-000000000001", {"every_days": 1, "since": since})
     scheduler = nightly.start(book, Current(book), clock)
     try:
-        wait_until(lambda: len(kept(tmp_path)) == 1 and [slip["kind"] for slip in book.slips()].count("care") == 1)
+        wait_until(
+            lambda: len(kept(tmp_path)) == 1 and [slip["kind"] for slip in book.slips()].count("care") == 1
+        )
     finally:
         scheduler.shutdown(wait=True)
         book.close()

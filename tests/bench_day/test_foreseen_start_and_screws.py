@@ -41,6 +41,8 @@ def test_with_no_network_24_good_need_32_of_lot_c(days: Days) -> None:
 def test_a_piece_is_measured_on_the_keys_and_the_screw_is_said_once_pieces_agree(days: Days) -> None:
     day = days(tell=fitted)
     page, touch = day.page, day.phone.touch
+    go(page, "bench")
+    day.piece()
     go(page, "set-up/middle_stop/moved")
     expect(page.get_by_text("Turn the middle stop 20° clockwise: about 1/18 turn.")).to_be_visible()
     touch(page.get_by_role("button", name=re.compile("^Measure a piece")))
@@ -58,4 +60,7 @@ def test_a_piece_is_measured_on_the_keys_and_the_screw_is_said_once_pieces_agree
     expect(page.get_by_text("1 more piece measured and I can say how far.")).to_be_visible()
     day.sent()
     written = [one for one in day.server.records("reading").values() if one["point"] == "shoulder"]
+    last = max(day.server.records("piece").items(), key=lambda piece: str(piece[1].get("at")))
+    assert {one["piece"] for one in written} == {last[0]}
+    assert all(0 <= one["minutes_since_cut"] < 5 for one in written)
     assert sorted(one["value_mm"] for one in written if not one.get("removed")) == [0.98, 0.99]

@@ -291,6 +291,6 @@ def report(workshops: int, seed: int, decision: float = DECISION, assumed: Assum
 
 if __name__ == "__main__":
     told = [float(word) for word in sys.argv[1:4]]
-    workshops, seed, piece = (*told, *(1000, 2026, 0.10)[len(told) :])
+    workshops, seed, piece = told + [1000, 2026, 0.10][len(told) :]
     print(f"a piece varies by {piece:.0%}")
     print(report(int(workshops), int(seed), assumed=Assumed(piece=piece)))

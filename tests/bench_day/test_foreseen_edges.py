@@ -15,6 +15,8 @@ from easelside.logbook.ids import time_ordered_id
 from easelside.units import write_instant
 from seed_demo import load
 from tests.bench_day.day import Day, go
+from tests.bench_day.phone import Phone
+from tests.bench_day.test_every_screen import SIZES, Walk
 
 pytestmark = pytest.mark.browser
 
@@ -54,12 +56,16 @@ def pieces_left(page: Page) -> list[int]:
     return [int(n) for n in found.groups()]
 
 
-def without_network(day: Day) -> None:
-    """Once what is foreseen has reached the phone."""
+def foreseen(day: Day) -> None:
+    """What is foreseen has reached the phone; a soak that rings over it is silenced."""
     go(day.page, "care")
     expect(day.page.get_by_text("Send the box now.")).to_be_visible(timeout=20_000)
+    day.phone.touch(day.page.get_by_role("button", name="Silence"), day.page)
+
+
+def without_network(day: Day) -> None:
+    foreseen(day)
     day.cut()
-    day.phone.touch(day.page.get_by_role("button", name="Silence"), day.page)  # a soak rings over it
 
 
 def to_blade_4(page: Page) -> None:
@@ -116,3 +122,26 @@ def test_care_is_due_about_a_day_and_says_why(days: Callable[..., Day]) -> None:
     expect(page.get_by_role("heading", name=re.compile("when it is due"))).to_be_visible()
     phone.touch(page.get_by_role("button", name="The same in figures"), page)
     expect(page.get_by_role("row")).to_have_count(6)
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_what_is_foreseen_and_what_speaks_for_it_is_there_for_everybody(
+    days: Callable[..., Day], new_phone: Callable[..., Phone], size: str
+) -> None:
+    """By day, by night, with text twice as large; nothing for axe to find, all reached by Tab."""
+    day = days(tell=a_worn_edge, phone=new_phone(size=SIZES[size]))
+    page, records = day.page, day.server.records
+    blade = next(id for id, it in records("blade").items() if it["label"] == "4")
+    task = next(id for id, it in records("care_task").items() if it["words"] == "Clean the arm")
+    foreseen(day)
+    to = Walk(page)
+    to.look("care, with what is foreseen", tabs=False)
+    for what in (f"care/blade/{blade}", f"care/task/{task}", "set-up/edge"):
+        to.go(what)
+        to.look(what.rpartition("/")[0])
+    for what in (f"edge/{blade}", "edge/all", "grinding/workshop", f"due/{task}"):
+        to.go(f"evidence/{what}")
+        to.press("The same in figures")
+        to.press("How this was worked out")
+        to.look(f"evidence, {what.partition('/')[0]}")
+    to.done()

@@ -1,6 +1,7 @@
 """What is said of edges, of grinding and of care, from the records of a small workshop and of the demo."""
 
 import json
+import random
 from collections.abc import Iterator
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
@@ -238,3 +239,65 @@ def test_a_blade_of_harder_steel_speaks_for_itself() -> None:
 def test_blades_that_last_alike_are_taken_together() -> None:
     told = Told().edges([*LIVES, 240, 251]).fitted("blade-0", 3)
     assert body(edge_slips.slips(told.past()), "blade-0")["apart"] is None
+
+
+ODD = (
+    None,
+    "",
+    True,
+    -5,
+    0,
+    1,
+    24,
+    1e14,
+    1e300,
+    "x",
+    [],
+    "2026-11-20",
+    "9999-12-31T23:59:59.000Z",
+    "9999-12-31",
+)
+WHATS = ("fitted", "fitted", "sent", "back", "ground", "retired", "taken_out", "change", "done", "put_off")
+KINDS = (
+    "machine",
+    "blade_move",
+    "blade_move",
+    "tally",
+    "tally",
+    "care_task",
+    "care_done",
+    "batch",
+    "session",
+)
+
+
+def something_odd(chance: random.Random, number: int) -> Fact:
+    """A record as nobody should write it, half of it likely, half of it anything."""
+    at = ago(chance.uniform(-5, 700))
+    likely: dict[str, object] = {
+        "machine": chance.choice(("m0", "m1")),
+        "blade": chance.choice(("b0", "b1", "b2")),
+        "what": chance.choice(WHATS),
+        **dict.fromkeys(("at", "began", "since"), at),
+        "stage": chance.choice(("profiled", "profiled", "formed")),
+        "started": chance.randint(0, 300),
+        "opening": chance.random() < 0.3,
+        **{f"every_{of}": chance.randint(1, 300) for of in ("pieces", "sessions", "days")},
+        "task": f"r{chance.randint(0, 40)}",
+        "planned_day": chance.choice(("2026-11-26", "2026-11-27")),
+        "until_day": "2026-12-01",
+        "bow_after_pieces": chance.choice((1, 200)),
+    }
+    fields = {name: chance.choice(ODD) if chance.random() < 0.1 else value for name, value in likely.items()}
+    kind = chance.choice(KINDS)
+    id = chance.choice(("m0", "m1")) if kind == "machine" else f"r{number}"
+    return Fact(kind, id, {name: value for name, value in fields.items() if value is not None})
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_odd_records_leave_what_is_foreseen_standing(seed: int) -> None:
+    chance = random.Random(seed)
+    past = Past([something_odd(chance, n) for n in range(chance.randint(0, 60))], [], NOW)
+    for make in (edge_slips, grinding_slips, care_slips):
+        for slip in make.slips(past):
+            json.dumps(slip.body, allow_nan=False)

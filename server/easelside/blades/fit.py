@@ -134,6 +134,8 @@ def _errors(times: Real, over: npt.NDArray[np.bool_], shape: float, scale: float
     of_shape = (hazard * (z**2 + z)).sum() - z[over].sum()
     between = -shape * (hazard * z).sum()
     determinant = float(of_scale * of_shape - between**2)
+    if not determinant > 0:
+        raise NotPossible(detail="the edges all ended at nearly the same count of pieces")
     return math.sqrt(float(of_scale) / determinant), math.sqrt(float(of_shape) / determinant)
 
 

@@ -14,6 +14,7 @@ from easelside.logbook.model import Value
 
 RISK = 0.05
 MOST_SHOWN = 9
+MOST_AWAY = 100  # blades at one time: beyond that the records are no workshop's
 DAY_S = 86_400
 
 
@@ -51,6 +52,8 @@ def _body(fit: LifeFit, away: list[float], pace: Pace | None, ended: int) -> dic
         return body
     per_day = pace.pieces_per_day
     mean = per_day * way.days / fit.mean_left
+    if mean > MOST_AWAY:
+        return body
     lower, median, upper = (
         round(n * pace.per_event) for n in events_ahead(pace.events, pace.exposure_days, PACE_DAYS, LEVELS)
     )

@@ -101,5 +101,19 @@ HEADERS: dict[str, tuple[str, ...]] = {
         "why",
         "id",
     ),
+    "readings": (
+        "day",
+        "at",
+        "machine",
+        "batch",
+        "lot",
+        "piece",
+        "point",
+        "value_mm",
+        "wet",
+        "minutes_since_cut",
+        "note",
+        "id",
+    ),
 }
 NAMES = tuple(HEADERS)

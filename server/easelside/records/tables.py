@@ -35,6 +35,7 @@ class _Tables:
             "soaks": ("soak", "put_in", self._soak),
             "care": ("care_done", "at", self._care),
             "settings": ("setting", "at", self._setting),
+            "readings": ("reading", "at", self._reading),
         }
         kind, by, write = writers[name]
         shown = [entry for entry in self._all.get(kind, ()) if entry.fields.get("removed") is not True]
@@ -201,6 +202,23 @@ class _Tables:
             number(f, "projection_mm"),
             text(f, "template"),
             text(f, "why"),
+            entry.id,
+        )
+
+    def _reading(self, entry: Entry) -> Row:
+        f = entry.fields
+        return (
+            self._day(f, "at"),
+            text(f, "at"),
+            self._machine_of(f),
+            self._batch_of(f),
+            self._lot_of(f),
+            text(f, "piece"),
+            text(f, "point"),
+            number(f, "value_mm"),
+            _yes(f, "wet"),
+            number(f, "minutes_since_cut"),
+            text(f, "note"),
             entry.id,
         )
 

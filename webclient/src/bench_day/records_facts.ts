@@ -23,6 +23,7 @@ const KINDS = [
   "care_task",
   "care_done",
   "setting",
+  "reading",
   "note",
 ];
 

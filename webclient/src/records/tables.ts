@@ -45,8 +45,10 @@ const day = (field: string, said = false): Column => [
   },
 ];
 
+const AT: readonly Column[] = [day("at"), words("at")];
 const ID: Column = ["id", (row) => row.id];
 const NOTE = words("note");
+const END = [NOTE, ID];
 const labelOf = ({ look }: Facts, kind: string, id: string | null): string | null =>
   text(look(kind, id), "label");
 const lotOfBatch = (facts: Facts, id: string | null): string | null =>
@@ -120,8 +122,7 @@ const TABLE = {
       ["outcome", ({ id }, { derived }) => derived.outcome[id] ?? null],
       ["seen", (row) => texts(row, "seen").join(" ")],
       yes("fully_counted", "full"),
-      NOTE,
-      ID,
+      ...END,
     ],
   ],
   sessions: [
@@ -153,8 +154,7 @@ const TABLE = {
       ],
       whole("left_in_water"),
       words("joined_to"),
-      NOTE,
-      ID,
+      ...END,
     ],
   ],
   batches: [
@@ -174,8 +174,7 @@ const TABLE = {
         ),
       ),
       yes("closed"),
-      NOTE,
-      ID,
+      ...END,
     ],
   ],
   tallies: [
@@ -202,8 +201,7 @@ const TABLE = {
             .join(" "),
       ],
       yes("opening"),
-      NOTE,
-      ID,
+      ...END,
     ],
   ],
   soaks: [
@@ -226,31 +224,27 @@ const TABLE = {
       words("water"),
       figure("water_c"),
       words("mark"),
-      NOTE,
-      ID,
+      ...END,
     ],
   ],
   care: [
     "care_done",
     "at",
     [
-      day("at"),
-      words("at"),
+      ...AT,
       words("what"),
       ["task", ofTask((task) => text(task, "words") || text(task, "what"))],
       ["machine", ofTask((task, facts) => machineOf(facts, task))],
       ["tool", ofTask((task) => text(task, "tool"))],
       words("until_day"),
-      NOTE,
-      ID,
+      ...END,
     ],
   ],
   settings: [
     "setting",
     "at",
     [
-      day("at"),
-      words("at"),
+      ...AT,
       MACHINE,
       ["blade", (row, facts) => labelOf(facts, "blade", text(row, "blade"))],
       ...stop("middle_stop"),
@@ -259,6 +253,22 @@ const TABLE = {
       words("template"),
       words("why"),
       ID,
+    ],
+  ],
+  readings: [
+    "reading",
+    "at",
+    [
+      ...AT,
+      MACHINE,
+      BATCH,
+      LOT,
+      words("piece"),
+      words("point"),
+      figure("value_mm"),
+      yes("wet"),
+      figure("minutes_since_cut"),
+      ...END,
     ],
   ],
 } as const satisfies Record<string, readonly [string, string, readonly Column[]]>;

@@ -38,7 +38,9 @@ export function Evidence(p: {
       )}
       <Fold label={words.howComputed}>
         {p.how.map((line) => (
-          <p key={line}>{line}</p>
+          <p key={line} style="margin-top:0.6em">
+            {line}
+          </p>
         ))}
       </Fold>
     </Page>

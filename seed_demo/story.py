@@ -164,7 +164,7 @@ MONTH = (
         "3",
         3.02,
         grows=0.033,
-        grows_from=8,
+        grows_from=5,
         lost=((12, "twisted"), (20, "split")),
         bench_minutes=97,
         shaped=28,

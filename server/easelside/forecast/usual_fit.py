@@ -16,6 +16,7 @@ Whole = npt.NDArray[np.integer]
 
 LAST = 72  # pieces: an edge that goes off does so within its last three batches; common practice, no source
 GOOD_AT_FIRST = 100  # pieces of an edge: half of the 200 after which a bow is looked for; common practice
+HAND = 0.03  # log minutes by which a hand gets slower or faster within a session; common practice, no source
 NEEDED = 24  # fully counted pieces of good stretches, before anything is watched
 LOTS_DIFFER, LOTS_WORTH = 0.12, 3.0  # log minutes, as if so many lots had said so; common practice, no source
 # An edge that is well costs this much for a hundred pieces, in log minutes, give or take so much. Common
@@ -97,7 +98,7 @@ def usual(
         new_centre=float(of_lots.mean()),
         new_error=float(differ),
         by_age=float(by_age),
-        sigma=max(fit.sigma, 0.02),
+        sigma=float(np.hypot(fit.sigma, HAND)),
         tau=fit.tau,
         loses=(lost + LOST_AT_FIRST * LOST_WORTH) / (len(faulty) + LOST_WORTH),
         pieces=int(counted.sum()),

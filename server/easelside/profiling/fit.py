@@ -28,7 +28,7 @@ TAU_AT_FIRST, WORTH = 0.07, 4.0
 
 @dataclass(frozen=True)
 class MinutesFit:
-    """Per lot index (nan and 0 where there is no piece): `centre`, `error`, `pieces`. See `Pace` for the rest.
+    """Per lot index (nan and 0 where there is no piece): `centre`, `error`, `pieces`. Else as in `Pace`.
 
     `machine`: log minutes that each adds to the one with the most pieces, for which the centres hold.
     """

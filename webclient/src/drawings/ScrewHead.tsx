@@ -100,10 +100,11 @@ export function ScrewTurn(
 function arrow(from: number, to: number, c: number) {
   const way = to > from ? 1 : -1;
   const r = 136;
-  const start = turn(from + way * 0.15, r, c);
+  const head = to - way * Math.min(0.22, Math.abs(to - from) / 3); // a small turn has a small arrow
+  const start = turn(from + (to - head) / 2, r, c);
   const end = turn(to - way * 0.02, r, c);
-  const a = turn(to - way * 0.22, r - 15, c);
-  const b = turn(to - way * 0.22, r + 15, c);
+  const a = turn(head, r - 15, c);
+  const b = turn(head, r + 15, c);
   const far = Math.abs(to - from) > 4 ? 1 : 0;
   return path(
     `M${start.join(" ")}A${r} ${r} 0 ${far} ${way > 0 ? 1 : 0} ${end.join(" ")}M${a.join(" ")}L${end.join(" ")}L${b.join(" ")}`,

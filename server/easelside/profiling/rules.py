@@ -3,6 +3,8 @@
 from collections.abc import Iterable, Mapping
 
 from easelside.profiling.model import Piece, Session
+from easelside.profiling.pace import minutes_ahead as minutes_ahead
+from easelside.profiling.pace import sharpness as sharpness
 
 
 def outcome_of(piece: Piece) -> str | None:

@@ -16,7 +16,7 @@ Whole = npt.NDArray[np.integer]
 
 LAST = 72  # pieces: an edge that goes off does so within its last three batches; common practice, no source
 GOOD_AT_FIRST = 100  # pieces of an edge: half of the 200 after which a bow is looked for; common practice
-HAND = 0.03  # log minutes by which a hand gets slower or faster within a session; common practice, no source
+HAND = 0.04  # log minutes by which a hand gets slower or faster within a session; common practice, no source
 NEEDED = 24  # fully counted pieces of good stretches, before anything is watched
 LOTS_DIFFER, LOTS_WORTH = 0.12, 3.0  # log minutes, as if so many lots had said so; common practice, no source
 # An edge that is well costs this much for a hundred pieces, in log minutes, give or take so much. Common

@@ -7,7 +7,7 @@ from easelside.forecast.charts import RULES, ewma
 from easelside.forecast.run_lengths import ewma_run_length, run_rules_run_length
 
 BLUNT_LOSES = 0.15  # of the pieces, for a rise of 1 in log minutes; common practice, no source
-DECISION, KEENER = 9.0, 5.5
+DECISION, KEENER = 8.7, 5.5
 # Pieces from one false alarm to the next while all is well: simulated (tests/server/test_forecast_watch.py).
 ONCE_IN = {DECISION: 30_000, KEENER: 1_500}
 READINGS_WEIGHT, READINGS_WIDTH, READINGS_FIRST = 0.3, 3.7, 5

@@ -1,4 +1,4 @@
-import { h, type VNode } from "preact";
+import { h } from "preact";
 import { beforeAll, expect, test } from "vitest";
 import { type EdgeForeseen, ForeseenEdge } from "src/blades/ForeseenEdge";
 import { ForeseenGrinding } from "src/blades/ForeseenGrinding";
@@ -14,7 +14,7 @@ beforeAll(() => {
 });
 
 /** What a person reads of it, buttons and their outlines aside. */
-const said = (node: VNode): string =>
+const said = (node: unknown): string =>
   elements(node)
     .filter(({ type }) => type === "p" || type === "span" || type === "strong")
     .flatMap(({ props }) => [props["children"]].flat(9))

@@ -10,7 +10,7 @@ const range = (low: number, high: number): string => `${aMinute(low)} to ${aMinu
 
 // at the bench, where there is room for little
 export const aPiece = (min: number, isOthers: boolean): string =>
-  `${aMinute(min)} min a piece${isOthers ? ", as other lots" : ""}`;
+  isOthers ? `about ${number(min, 0)} min each` : `${aMinute(min)} min a piece`;
 export const doneAbout = (at: number, isShort: boolean): string =>
   `${isShort ? "" : "done "}about ${clockTime(at)}`;
 export const doneBetween = (from: number, to: number): string => `${clockTime(from)} to ${clockTime(to)}`;

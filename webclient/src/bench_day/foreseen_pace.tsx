@@ -26,6 +26,7 @@ import { cuts, labelOf, type NamedCut, timeline } from "./care_facts";
 const LAST = 12;
 /** Pixels of height below which the bench has room for four lines. */
 const LOW = 700;
+const WIDE = 1000; // from here the screen is a laptop's: room beside, little below
 
 const lotOfBatch = (batch: string | null): string | null => text(logbook.row("batch", batch ?? ""), "lot");
 const lotLabel = (lot: string | null): string | null => text(logbook.row("lot", lot ?? ""), "label");
@@ -162,7 +163,7 @@ export function linesAtBench(on: OnBench): OnBench["lines"] | null {
   if (!bench) return null;
   const { pace, wanting } = bench.said;
   const one = minutesAhead(pace, bench.age, 1, bench.today);
-  const isLow = innerHeight <= LOW && innerWidth < 1000;
+  const isLow = innerHeight <= LOW && innerWidth < WIDE;
   const machine = on.facts.machine?.id;
   const isOff = machine !== undefined && watched.value.get(machine)?.found.named != null;
   const lines = on.lines.filter(({ what }) => what === "water" && !(isLow && isOff));
@@ -176,8 +177,9 @@ export function linesAtBench(on: OnBench): OnBench["lines"] | null {
     const [at, from, to] = [rest.likely, rest.low, rest.high].map((minutes) =>
       Math.max(now(), since + minutes * 60_000),
     ) as [number, number, number];
-    lines.push({ what: "end", words: words.doneAbout(at, isLow) });
-    lines.push({ what: "range", words: words.doneBetween(from, to) });
+    const end = [words.doneAbout(at, isLow), words.doneBetween(from, to)];
+    if (innerWidth >= WIDE) lines.push({ what: "end", words: end.join(", ") });
+    else for (const [i, line] of end.entries()) lines.push({ what: i === 0 ? "end" : "range", words: line });
   }
   if (isOff) lines.push({ what: "edge", words: words.goingOffQuietly });
   return lines;

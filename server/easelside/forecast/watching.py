@@ -8,9 +8,9 @@ from easelside.forecast.run_lengths import ewma_run_length, run_rules_run_length
 
 BLUNT_LOSES = 0.15  # of the pieces, for a rise of 1 in log minutes; common practice, no source
 DECISION, KEENER = 8.7, 5.5
-# Pieces from one false alarm to the next while all is well: simulated (tests/server/test_forecast_watch.py). By
-# its own model the usual one is in vain once in 30,000; told is what the worst of the simulated workshops had
-# (tests/benchmarks/edges_seen.py, where pieces vary little).
+# Pieces from one false alarm to the next while all is well, simulated (tests/server/test_forecast_watch.py).
+# By its own model the usual one is in vain once in 30,000; told is what the worst of the simulated
+# workshops had (tests/benchmarks/edges_seen.py, where pieces vary little).
 ONCE_IN = {DECISION: 10_000, KEENER: 1_500}
 READINGS_WEIGHT, READINGS_WIDTH, READINGS_FIRST = 0.3, 3.7, 5
 # Rules that look at steps have no run length from zones; simulated, 4,000 runs.

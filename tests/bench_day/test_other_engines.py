@@ -1,5 +1,6 @@
 """The bench day in WebKit and in Firefox: no network from after the first visit until after the wind-down."""
 
+import sys
 import time
 from collections import Counter
 from collections.abc import Callable, Iterator
@@ -13,7 +14,10 @@ from tests.bench_day.moving_clock import SCRIPT, MovingClock, ServerByThatClock
 from tests.bench_day.other_engines import FirefoxPhone, Hand, OtherPhone, WebKitPhone
 from tests.bench_day.test_a_whole_day import MOST_TAPS, all_24_in_one_jar
 
-pytestmark = pytest.mark.browser
+pytestmark = [
+    pytest.mark.browser,
+    pytest.mark.skipif(sys.platform != "linux", reason="WebKitGTK and its window are Linux's"),
+]
 Made = Callable[[], OtherPhone]
 
 

@@ -121,8 +121,13 @@ def main() -> None:
         server.start()
         try:
             ours, theirs = Phone(playwright, place / "ours"), Phone(playwright, place / "theirs")
-            ours.open(server.url).wait_for_timeout(4000)
+            page = ours.open(server.url)
             ours.ready_offline()
+            with page.expect_response("**/api/exchange/slips*", timeout=60_000):
+                while not server.get("/api/exchange/slips")["slips"]:
+                    page.wait_for_timeout(200)
+                page.evaluate("() => window.dispatchEvent(new Event('focus'))")
+            page.wait_for_timeout(2000)
             theirs.open(files.url)
             theirs.ready_offline()
             server.stop()

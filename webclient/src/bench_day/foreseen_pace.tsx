@@ -1,11 +1,11 @@
 /** How long does it still take, and is the edge going off? Joins the slips with what this phone has counted since. */
-import { computed } from "@preact/signals";
+import { computed, signal, untracked } from "@preact/signals";
 import type { Edge } from "../blades/model";
 import { cutBy, edgeIn, edgeKey } from "../blades/rules";
 import { now } from "../clock";
 import type { Value } from "../logbook/model";
 import { text } from "../logbook/read";
-import { slip } from "../logbook/slips";
+import { shownSlips, slip } from "../logbook/slips";
 import { logbook } from "../logbook/state";
 import { ForeseenAtBench } from "../profiling/ForeseenAtBench";
 import { type EdgeWatched, ForeseenGoingOff } from "../profiling/ForeseenGoingOff";
@@ -157,8 +157,36 @@ function benchNow(own: readonly Piece[]): Bench | null {
   return { said, today, on, age: (on.at(-1)?.age ?? -1) + 1 };
 }
 
-/** In place of the lines beside the count; null: what was there stays. */
-export function linesAtBench(on: OnBench): OnBench["lines"] | null {
+type Lines = OnBench["lines"] | null;
+
+let last: { on: OnBench; of: string; by: unknown; lines: Lines } | null = null;
+let wanted: OnBench | null = null;
+const worked = signal(0);
+
+/** In place of the lines beside the count; null: what was there stays. A tap is painted first: until then those before it. */
+export function linesAtBench(on: OnBench): Lines {
+  void worked.value;
+  const of = `${on.session?.id}/${on.facts.batch?.id}/${on.facts.machine?.id}`;
+  const by = shownSlips();
+  if (last?.of !== of || last.by !== by) {
+    last = { on, of, by, lines: workedOut(on) };
+    return last.lines;
+  }
+  if (last.on === on) return last.lines;
+  if (wanted === null) requestAnimationFrame(() => setTimeout(workOut));
+  wanted = on;
+  return last.lines;
+}
+
+function workOut(): void {
+  const on = wanted;
+  wanted = null;
+  if (!on || !last) return;
+  last = { ...last, on, lines: untracked(() => workedOut(on)) };
+  worked.value++;
+}
+
+function workedOut(on: OnBench): Lines {
   const bench = benchNow(on.own);
   if (!bench) return null;
   const { pace, wanting } = bench.said;

@@ -35,6 +35,9 @@ export function slips(kind: string): Slip[] {
 
 export const heldSlips = (): Held | null => held.peek();
 
+/** The same, reactive: another one once any slip has changed. */
+export const shownSlips = (): Held | null => held.value;
+
 /** Those of another logbook are dropped. */
 export async function openSlips(): Promise<void> {
   await logbook.store.read(async (all) => {

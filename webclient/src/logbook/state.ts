@@ -187,8 +187,7 @@ export class Logbook extends Records {
 
   private keep(changes: Change[]): Promise<void> {
     const saved = new Promise<void>((kept) => this.waiting.push({ changes, kept }));
-    if (this.status.peek().keeping === "saved") this.say({ keeping: "saving" });
-    this.say({});
+    this.say(this.status.peek().keeping === "saved" ? { keeping: "saving" } : {});
     void this.keepWaiting();
     return saved;
   }

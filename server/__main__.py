@@ -70,5 +70,7 @@ def set_up(extra: str = "") -> Path:
 
 
 if __name__ == "__main__":
-    python = set_up()
-    sys.exit(subprocess.run([str(python), "-m", "easelside", *sys.argv[1:]]).returncode)
+    words = [str(set_up()), "-m", "easelside", *sys.argv[1:]]
+    if os.name == "posix":
+        os.execv(words[0], words)  # in this one's place: Ctrl-C and SIGTERM are the server's own
+    sys.exit(subprocess.run(words).returncode)

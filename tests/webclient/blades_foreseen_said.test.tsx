@@ -6,21 +6,12 @@ import { advice, chanceWithout, shareWithout } from "src/blades/foreseen_grindin
 import { partRange, partThatLasts } from "src/blades/foreseen_rules";
 import { ForeseenDue } from "src/care/ForeseenDue";
 import { locale, timeZone } from "src/language/format";
-import { elements } from "./drawn";
+import { said } from "./drawn";
 
 beforeAll(() => {
   locale.value = "en-GB";
   timeZone.value = "Europe/Berlin";
 });
-
-/** What a person reads of it, buttons and their outlines aside. */
-const said = (node: unknown): string =>
-  elements(node)
-    .filter(({ type }) => type === "p" || type === "span" || type === "strong")
-    .flatMap(({ props }) => [props["children"]].flat(9))
-    .filter((each) => typeof each === "string")
-    .join(" ")
-    .replaceAll(/\s+/g, " ");
 
 const EDGE: EdgeForeseen = {
   blade: "b4",

@@ -14,3 +14,12 @@ export function withClass(node: unknown, name: string): Record<string, unknown>[
     .map((element) => element.props)
     .filter((props) => String(props["class"] ?? "").split(" ").includes(name));
 }
+
+/** What a person reads of it, buttons and their outlines aside. */
+export const said = (node: unknown): string =>
+  elements(node)
+    .filter(({ type }) => type === "p" || type === "span" || type === "strong")
+    .flatMap(({ props }) => [props["children"]].flat(9))
+    .filter((each) => typeof each === "string")
+    .join(" ")
+    .replaceAll(/\s+/g, " ");

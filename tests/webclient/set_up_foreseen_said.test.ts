@@ -2,7 +2,7 @@ import "fake-indexeddb/auto";
 import { IDBFactory } from "fake-indexeddb";
 import { beforeEach, describe, expect, test, vi } from "vitest";
 import type { Values } from "src/logbook/model";
-import { elements } from "./drawn";
+import { said } from "./drawn";
 
 let book: typeof import("src/logbook/state");
 let slips: typeof import("src/logbook/slips");
@@ -16,15 +16,6 @@ let start: typeof import("src/batches/ForeseenStart");
 const put = (kind: string, record: string, set: Values): void => {
   book.logbook.write([{ kind, record, set }]);
 };
-
-/** What a person reads of it. */
-const said = (node: unknown): string =>
-  elements(node)
-    .filter(({ type }) => type === "p" || type === "span" || type === "strong")
-    .flatMap(({ props }) => [props["children"]].flat(9))
-    .filter((each) => typeof each === "string")
-    .join(" ")
-    .replaceAll(/\s+/g, " ");
 
 beforeEach(async () => {
   vi.resetModules();

@@ -93,6 +93,7 @@ def test_an_edge_that_is_well_is_not_named() -> None:
     body = said(workshop({"A": 96, "B": 96}))["watch", "m"].body
     assert "named" not in body
     assert (body["decision"], body["once_in"]) == (DECISION, once_in(DECISION))
+    assert body["choices"] == {"usual": once_in(DECISION), "keener": once_in(KEENER)}
     assert body["edge"] == {"blade": "b", "life": 1}
     lots = body["lots"]
     assert isinstance(lots, dict) and set(lots) == {"A", "B"}

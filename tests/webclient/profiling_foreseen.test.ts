@@ -96,6 +96,7 @@ test.each([
 const slip = {
   sigma: 0.07, tau: 0.05, loses: 0.04, blunt_loses: 0.15, decision: 9, by_age: 0.03, new: [1.1, 0.12],
   lots: { b: [1.2, 0.02], odd: "x" }, rules: ["nelson 2", 3], once_in: 30_000, good: 100,
+  choices: { usual: 10_000, keener: "x" },
   readings: [{ point: "middle", wet: true, drifted_at: 9 }, { point: "shoulder", wet: true, drifted_at: null }, 7],
 };
 
@@ -104,6 +105,7 @@ test("a watch slip is read with what is odd in it passed over", () => {
   expect(watch?.lotIs("b")).toEqual({ centre: 1.2, error: 0.02 });
   expect(watch?.lotIs("odd")).toEqual({ centre: 1.1, error: 0.12 });
   expect(watch?.rules).toEqual(["nelson 2"]);
+  expect(watch?.choices).toEqual({ usual: 10_000, keener: null });
   expect(watch?.drifts).toEqual([{ point: "middle", wet: true }]);
 });
 

@@ -76,8 +76,8 @@ export function ForeseenWatch(p: {
         value={p.isKeener ? "keener" : "usual"}
         onChange={(value) => p.onChange({ watch_keener: value === "keener" })}
         options={[
-          { value: "usual", label: words.usually, sub: words.usuallySub(30_000) },
-          { value: "keener", label: words.keener, sub: words.usuallySub(1500) },
+          { value: "usual", label: words.usually, sub: words.usuallySub(watch.choices.usual) },
+          { value: "keener", label: words.keener, sub: words.usuallySub(watch.choices.keener) },
         ]}
       />
       <Choice

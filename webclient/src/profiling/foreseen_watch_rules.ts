@@ -167,6 +167,8 @@ export interface Watch extends WatchedBy {
   by_age: number;
   rules: readonly string[];
   onceIn: number;
+  /** how many pieces to a false alarm, by how keenly it is watched; null: not said */
+  choices: { usual: number | null; keener: number | null };
   good: number;
   /** points that measure otherwise than after they were set */
   drifts: readonly { point: string; wet: boolean }[];
@@ -187,6 +189,8 @@ export function readWatch(body: Body): Watch | null {
   const fresh = body?.["new"];
   const [sigma, decision, loses] = [figure("sigma"), figure("decision"), figure("loses")];
   if (!isPair(fresh) || sigma <= 0 || decision <= 0 || loses <= 0) return null;
+  const choices = isBody(body?.["choices"]) ? body["choices"] : {};
+  const choice = (name: string): number | null => (typeof choices[name] === "number" ? choices[name] : null);
   const lots = isBody(body?.["lots"]) ? body["lots"] : {};
   const readings: unknown[] = Array.isArray(body?.["readings"]) ? body["readings"] : [];
   const rules: unknown[] = Array.isArray(body?.["rules"]) ? body["rules"] : [];
@@ -199,6 +203,7 @@ export function readWatch(body: Body): Watch | null {
     by_age: figure("by_age"),
     rules: rules.filter((rule): rule is string => typeof rule === "string"),
     onceIn: figure("once_in"),
+    choices: { usual: choice("usual"), keener: choice("keener") },
     good: figure("good"),
     drifts: readings.flatMap((one) =>
       isBody(one) && typeof one["drifted_at"] === "number" && typeof one["point"] === "string"

@@ -88,7 +88,8 @@ export const columns = {
 export const notCounted = "not fully counted";
 export const hand = "Watched how keenly?";
 export const usually = "as usual";
-export const usuallySub = (onceIn: number): string => `said in vain about once in ${number(onceIn)} pieces`;
+export const usuallySub = (onceIn: number | null): string =>
+  onceIn === null ? "" : `said in vain about once in ${number(onceIn)} pieces`;
 export const keener = "keener";
 export const alsoBy = "Also by run rules";
 export const noRules = "none";

@@ -10,7 +10,15 @@ from easelside.forecast.past import Past, Pieces
 from easelside.forecast.slip import Slip
 from easelside.forecast.usual_fit import GOOD_AT_FIRST, NEEDED, Usual, good_pieces, good_stretch, usual
 from easelside.forecast.watch_fit import Cut, Found, WatchedBy, watch_edge
-from easelside.forecast.watching import BLUNT_LOSES, DECISION, KEENER, ONCE_IN, known_rules, once_in, readings_drift
+from easelside.forecast.watching import (
+    BLUNT_LOSES,
+    DECISION,
+    KEENER,
+    ONCE_IN,
+    known_rules,
+    once_in,
+    readings_drift,
+)
 from easelside.logbook.model import Value
 from easelside.set_up.model import POINTS, read_reading, read_setting
 from easelside.units import flag, number, words
@@ -124,7 +132,7 @@ def _body(past: Past, watched: Watched) -> dict[str, Value]:
         "lots": _lots(past, watched.machine, known),
         "rules": list(rules),
         "once_in": once_in(by.decision, rules, bool(readings)),
-        "choices": {"usual": ONCE_IN[DECISION], "keener": ONCE_IN[KEENER]},  # once in so many, either by itself
+        "choices": {"usual": ONCE_IN[DECISION], "keener": ONCE_IN[KEENER]},
     }
 
 

@@ -1,13 +1,9 @@
 // Pace and watch on the phone: the same answers as the server's, and how quickly.
 import { expect, test } from "vitest";
 import { minutesAhead, readPace, sharpness, turnsAhead } from "../../webclient/src/profiling/foreseen_rules";
-import {
-  type Cut,
-  readWatch,
-  runRules,
-  type WatchedBy,
-  watchEdge,
-} from "../../webclient/src/profiling/foreseen_watch_rules";
+import { runRules } from "../../webclient/src/profiling/foreseen_run_rules";
+import { type Cut, type WatchedBy, watchEdge } from "../../webclient/src/profiling/foreseen_watch_rules";
+import { readWatch } from "../../webclient/src/profiling/foreseen_watch_slip_rules";
 import pace from "../shared_cases/pace.json" with { type: "json" };
 import watch from "../shared_cases/watch.json" with { type: "json" };
 

@@ -12,7 +12,8 @@ import { type EdgeWatched, ForeseenGoingOff } from "../profiling/ForeseenGoingOf
 import { ForeseenPace } from "../profiling/ForeseenPace";
 import { ForeseenWatch, type WatchedPiece } from "../profiling/ForeseenWatch";
 import { minutesAhead, type PaceSaid, readPace, sharpness, turnsAhead } from "../profiling/foreseen_rules";
-import { type Cut, readWatch, type Watch, watchEdge } from "../profiling/foreseen_watch_rules";
+import { type Cut, watchEdge } from "../profiling/foreseen_watch_rules";
+import { readWatch, type Watch } from "../profiling/foreseen_watch_slip_rules";
 import * as words from "../profiling/foreseen_words";
 import { asPiece, counted, type Piece } from "../profiling/model";
 import type { OnBench } from "../profiling/on_bench";

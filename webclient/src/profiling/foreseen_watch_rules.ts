@@ -33,217 +33,169 @@ export interface Found {
 
 const STEP = 6;
 const SLOTS = 24;
+const AROUND = STEP * SLOTS;
 const RATES = [0.004, 0.008, 0.016, 0.04] as const;
+const EACH = RATES.length;
 const MOST = 0.5;
 const DRAWN_IN = 2.5;
 const ODD = 4;
 const ODD_MINUTES = 0.75;
 const SET = 0.03;
 const LEAST_RISE = 0.08;
-const ALL = SLOTS * RATES.length;
 
-const sums = (): Float64Array => new Float64Array(ALL);
+/** What each rate has added to log minutes, by the pieces since the onset. */
+const RAMPS = Float64Array.from({ length: AROUND * EACH }, (_, i) =>
+  Math.min(MOST, (RATES[i % EACH] as number) * (Math.floor(i / EACH) + 1)),
+);
 
-export function watchEdge(by: WatchedBy, cuts: readonly Cut[]): Found {
-  const start = new Float64Array(SLOTS).fill(-1);
-  const forIt = sums();
-  const against = sums();
-  const losses = sums();
-  const [a, b, c, u] = [sums(), sums(), sums(), sums()];
-  let [n, s, p, t, v] = [0, 0, 0, 0, SET ** 2];
-  let since = 0;
-  let session = "";
-  let lot = "";
-  const found: Found = { named: null, onset: null, rise: 0, total: 0 };
-  const square = by.sigma ** 2;
-  const between = by.tau ** 2;
+/** A number for every supposition, by slot and rate. */
+const each = (): Float64Array => new Float64Array(SLOTS * EACH);
 
-  const endSession = (): void => {
-    const whole = square + n * between;
-    const k = between / (square * whole);
-    for (let h = 0; h < ALL; h += 1) {
-      const [ah, bh, ch] = [a[h] as number, b[h] as number, c[h] as number];
-      forIt[h] = (forIt[h] as number) + ah / square - k * bh * s;
-      against[h] = (against[h] as number) + ch / square - k * bh * bh;
-      u[h] = (u[h] as number) + bh / whole;
+class EdgeWatch {
+  found: Found = { named: null, onset: null, rise: 0, total: 0 };
+  /** The age at which each slot's onset lies; -1: it has not begun. */
+  private readonly start = new Float64Array(SLOTS).fill(-1);
+  private since = 0;
+  // the sum, its part that grows with the rise, that part's weight; of the session that is on, of the lot's earlier ones
+  private readonly all = [each(), each(), each(), each(), each()] as const;
+  private readonly kept: Float64Array;
+  private readonly square: number;
+  private readonly between: number;
+  private n = 0;
+  private s = 0;
+  private p = 0;
+  private t = 0;
+  private v = SET ** 2;
+
+  constructor(private readonly by: WatchedBy) {
+    this.square = by.sigma ** 2;
+    this.between = by.tau ** 2;
+    this.kept = RAMPS.map((ramp) => Math.log((1 - this.loses(ramp)) / (1 - by.loses)));
+  }
+
+  private loses(ramp: number): number {
+    return Math.min(this.by.loses + this.by.blunt_loses * ramp, 0.9);
+  }
+
+  lookedAt(age: number): void {
+    this.since = age;
+    this.start.fill(-1);
+    this.found.named = null;
+  }
+
+  session(): void {
+    const whole = this.square + this.n * this.between;
+    const [, , , ofSession, ofLot] = this.all;
+    this.explained(ofSession, this.between / (this.square * whole), this.s);
+    for (let h = 0; h < ofLot.length; h += 1)
+      ofLot[h] = (ofLot[h] as number) + (ofSession[h] as number) / whole;
+    ofSession.fill(0);
+    this.p += this.n / whole;
+    this.t += this.s / whole;
+    this.n = this.s = 0;
+  }
+
+  lot(error: number): void {
+    this.session();
+    this.explained(this.all[4], this.v / (1 + this.v * this.p), this.t);
+    this.all[4].fill(0);
+    this.p = this.t = 0;
+    this.v = SET ** 2 + error ** 2;
+  }
+
+  /** What a session or a lot that is over added to all of its pieces does not speak for a rise. */
+  private explained(part: Float64Array, k: number, off: number): void {
+    const [sum, rises, weight] = this.all;
+    for (let h = 0; h < part.length; h += 1) {
+      const own = part[h] as number;
+      sum[h] = (sum[h] as number) - k * own * (off - own / 2);
+      rises[h] = (rises[h] as number) - k * own * off;
+      weight[h] = (weight[h] as number) - k * own * own;
     }
-    p += n / whole;
-    t += s / whole;
-    for (const part of [a, b, c]) part.fill(0);
-    n = s = 0;
-  };
+  }
 
-  for (const cut of cuts) {
-    if (cut.session !== session) {
-      if (found.named !== null && cut.straight) {
-        since = cut.age;
-        start.fill(-1);
-        found.named = null;
-      }
-      endSession();
-    }
-    if (cut.lot !== lot) {
-      endSession();
-      const k = v / (1 + v * p);
-      for (let h = 0; h < ALL; h += 1) {
-        const uh = u[h] as number;
-        forIt[h] = (forIt[h] as number) - k * uh * t;
-        against[h] = (against[h] as number) - k * uh * uh;
-      }
-      u.fill(0);
-      p = t = 0;
-      v = SET ** 2 + cut.error ** 2;
-    }
-    session = cut.session;
-    lot = cut.lot;
+  /** Where a slot's onset lies at this age. */
+  private begun(slot: number, age: number): number {
+    const before = this.start[slot] as number;
+    if (before >= 0 && age < before + AROUND) return before;
+    const first = slot * STEP;
+    const turn = first + AROUND * Math.floor((age - first) / AROUND);
+    const begin = turn >= Math.max(0, this.since) ? turn : -1;
+    if (begin !== before) for (const part of this.all) part.fill(0, slot * EACH, slot * EACH + EACH);
+    this.start[slot] = begin;
+    return begin;
+  }
 
+  piece({ age, off, lost }: Cut): void {
+    const [sum, rises, weight, ofSession, ofLot] = this.all;
+    const { by, square, between, kept, v } = this;
     const spread = Math.sqrt(square + between + v);
-    const off = cut.off;
-    const told = off !== null && Math.abs(off) <= Math.max(ODD * spread, ODD_MINUTES);
-    const e = told ? Math.max(-DRAWN_IN * spread, Math.min(DRAWN_IN * spread, off)) : 0;
-    if (told) {
-      n += 1;
-      s += e;
-    }
-    const whole = square + n * between;
+    const isTold = off !== null && Math.abs(off) <= Math.max(ODD * spread, ODD_MINUTES);
+    const e = isTold ? Math.max(-DRAWN_IN * spread, Math.min(DRAWN_IN * spread, off)) : 0;
+    const one = isTold ? 1 : 0;
+    const precision = one / square;
+    this.n += one;
+    this.s += e;
+    const s = this.s;
+    const whole = square + this.n * between;
     const kSession = between / (square * whole);
-    const kLot = v / (1 + v * (p + n / whole));
-    const tOpen = t + s / whole;
-    let best = 0;
-    let at = -1;
+    const kLot = v / (1 + v * (this.p + this.n / whole));
+    const perWhole = 1 / whole;
+    const t = this.t + s / whole;
+    let [total, at, onset] = [0, -1, 0];
     for (let slot = 0; slot < SLOTS; slot += 1) {
-      const first = slot * STEP;
-      const turn = first + STEP * SLOTS * Math.floor((cut.age - first) / (STEP * SLOTS));
-      const begin = turn >= since && turn >= 0 ? turn : -1;
-      const isFresh = begin !== start[slot];
-      start[slot] = begin;
-      for (let r = 0; r < RATES.length; r += 1) {
-        const h = slot * RATES.length + r;
-        if (isFresh) forIt[h] = against[h] = losses[h] = a[h] = b[h] = c[h] = u[h] = 0;
-        if (begin < 0) continue;
-        const ramp = Math.min(MOST, Math.max(0, (RATES[r] as number) * (cut.age - begin + 1)));
-        if (told) {
-          a[h] = (a[h] as number) + ramp * e;
-          b[h] = (b[h] as number) + ramp;
-          c[h] = (c[h] as number) + ramp * ramp;
-        }
-        const share = Math.min(by.loses + by.blunt_loses * ramp, 0.9);
-        const more = cut.lost ? Math.log(share / by.loses) : Math.log((1 - share) / (1 - by.loses));
-        losses[h] = (losses[h] as number) + more;
-        const uh = (u[h] as number) + (b[h] as number) / whole;
-        const numerator =
-          (forIt[h] as number) +
-          (a[h] as number) / square -
-          kSession * (b[h] as number) * s -
-          kLot * uh * tOpen;
-        const weight =
-          (against[h] as number) +
-          (c[h] as number) / square -
-          kSession * (b[h] as number) ** 2 -
-          kLot * uh * uh;
-        const sum = numerator - weight / 2 + (losses[h] as number);
-        if (at < 0 || sum > best) {
-          best = sum;
+      const begin = this.begun(slot, age);
+      if (begin < 0) continue;
+      for (let r = 0; r < EACH; r += 1) {
+        const h = slot * EACH + r;
+        const i = (age - begin) * EACH + r;
+        const ramp = RAMPS[i] as number;
+        const more = lost ? Math.log(this.loses(ramp) / by.loses) : (kept[i] as number);
+        const b = (ofSession[h] as number) + one * ramp;
+        const u = (ofLot[h] as number) + b * perWhole;
+        const c = (sum[h] as number) + ramp * (e - ramp / 2) * precision + more;
+        sum[h] = c;
+        ofSession[h] = b;
+        rises[h] = (rises[h] as number) + ramp * e * precision;
+        weight[h] = (weight[h] as number) + ramp * ramp * precision;
+        const open = c - kSession * b * (s - b / 2) - kLot * u * (t - u / 2);
+        if (at < 0 || open > total) {
+          total = open;
           at = h;
-          found.rise = Math.min(1, ramp * Math.max(0, Math.min(3, numerator / Math.max(weight, 1e-9))));
-          found.onset = begin;
+          onset = begin;
         }
       }
     }
     // a supposition that has not begun yet says nothing either way
-    if (at < 0 || (best < 0 && start.includes(-1))) {
-      best = 0;
-      found.rise = 0;
-      found.onset = null;
+    if (at < 0 || (total < 0 && this.start.includes(-1))) {
+      this.found = { ...this.found, onset: null, rise: 0, total: 0 };
+      return;
     }
-    found.total = best;
-    if (found.named === null && best > by.decision && found.rise >= LEAST_RISE) found.named = cut.age;
+    const b = ofSession[at] as number;
+    const u = (ofLot[at] as number) + b * perWhole;
+    const d = (weight[at] as number) - kSession * b * b - kLot * u * u;
+    const scale = ((rises[at] as number) - kSession * b * s - kLot * u * t) / Math.max(d, 1e-9);
+    const ramp = RAMPS[(age - onset) * EACH + (at % EACH)] as number;
+    const rise = Math.min(1, ramp * Math.max(0, Math.min(3, scale)));
+    const isOff = total > by.decision && rise >= LEAST_RISE;
+    this.found = { named: this.found.named ?? (isOff ? age : null), onset, rise, total };
   }
-  return found;
 }
 
-/** A watch slip, read: by what this machine's edges are watched. */
-export interface Watch extends WatchedBy {
-  by_age: number;
-  rules: readonly string[];
-  onceIn: number;
-  /** how many pieces to a false alarm, by how keenly it is watched; null: not said */
-  choices: { usual: number | null; keener: number | null };
-  good: number;
-  /** points that measure otherwise than after they were set */
-  drifts: readonly { point: string; wet: boolean }[];
-  /** log minutes of a piece of a lot on a fresh edge, and how well that is known */
-  lotIs: (lot: string) => { centre: number; error: number };
-}
-
-type Body = { readonly [name: string]: unknown } | undefined;
-
-const isPair = (value: unknown): value is [number, number] =>
-  Array.isArray(value) && typeof value[0] === "number" && typeof value[1] === "number";
-const isBody = (value: unknown): value is NonNullable<Body> =>
-  typeof value === "object" && value !== null && !Array.isArray(value);
-
-/** Null where too few pieces have been counted, or the slip cannot be read. */
-export function readWatch(body: Body): Watch | null {
-  const figure = (name: string): number => (typeof body?.[name] === "number" ? (body[name] as number) : 0);
-  const fresh = body?.["new"];
-  const [sigma, decision, loses] = [figure("sigma"), figure("decision"), figure("loses")];
-  if (!isPair(fresh) || sigma <= 0 || decision <= 0 || loses <= 0) return null;
-  const choices = isBody(body?.["choices"]) ? body["choices"] : {};
-  const choice = (name: string): number | null => (typeof choices[name] === "number" ? choices[name] : null);
-  const lots = isBody(body?.["lots"]) ? body["lots"] : {};
-  const readings: unknown[] = Array.isArray(body?.["readings"]) ? body["readings"] : [];
-  const rules: unknown[] = Array.isArray(body?.["rules"]) ? body["rules"] : [];
-  return {
-    sigma,
-    decision,
-    loses,
-    tau: figure("tau"),
-    blunt_loses: figure("blunt_loses"),
-    by_age: figure("by_age"),
-    rules: rules.filter((rule): rule is string => typeof rule === "string"),
-    onceIn: figure("once_in"),
-    choices: { usual: choice("usual"), keener: choice("keener") },
-    good: figure("good"),
-    drifts: readings.flatMap((one) =>
-      isBody(one) && typeof one["drifted_at"] === "number" && typeof one["point"] === "string"
-        ? [{ point: one["point"], wet: one["wet"] === true }]
-        : [],
-    ),
-    lotIs: (lot) => {
-      const [centre, error] = isPair(lots[lot]) ? lots[lot] : fresh;
-      return { centre, error };
-    },
-  };
-}
-
-/** The run rules that can be chosen: L. S. Nelson 1984 (those by zones), Western Electric 1956. */
-export const NELSON = ["nelson 1", "nelson 2", "nelson 5", "nelson 6"] as const;
-export const WESTERN = [1, 2, 3, 4].map((n) => `western electric ${n}`);
-
-/** Where chosen rules signal, counted from 1. `z`: values less the usual, in sigma. */
-export function runRules(z: readonly number[], rules: readonly string[]): number[] {
-  const some = (upTo: number, some: number, of: number, beyond: number): boolean =>
-    [1, -1].some((side) => {
-      const newest = z.slice(Math.max(0, upTo - of), upTo).map((value) => value * side > beyond);
-      return newest.at(-1) === true && newest.filter(Boolean).length >= some;
-    });
-  const tests: Record<string, (upTo: number) => boolean> = {
-    "1": (n) => some(n, 1, 1, 3),
-    "nelson 2": (n) => some(n, 9, 9, 0),
-    "two of three": (n) => some(n, 2, 3, 2),
-    "four of five": (n) => some(n, 4, 5, 1),
-    "western electric 4": (n) => some(n, 8, 8, 0),
-  };
-  const alike: Record<string, string> = {
-    "nelson 1": "1",
-    "western electric 1": "1",
-    "nelson 5": "two of three",
-    "western electric 2": "two of three",
-    "nelson 6": "four of five",
-    "western electric 3": "four of five",
-  };
-  return z.flatMap((_, i) =>
-    rules.some((rule) => tests[alike[rule] ?? rule]?.(i + 1) === true) ? [i + 1] : [],
-  );
+/** One edge, from its first piece on. Once named it stays so, until it was found straight. */
+export function watchEdge(by: WatchedBy, cuts: readonly Cut[]): Found {
+  const watch = new EdgeWatch(by);
+  let session = "";
+  let lot = "";
+  for (const cut of cuts) {
+    if (cut.session !== session) {
+      if (watch.found.named !== null && cut.straight) watch.lookedAt(cut.age);
+      watch.session();
+    }
+    if (cut.lot !== lot) watch.lot(cut.error);
+    session = cut.session;
+    lot = cut.lot;
+    watch.piece(cut);
+  }
+  return watch.found;
 }

@@ -112,6 +112,20 @@ def test_a_ready_soak_reaches_the_phone_encrypted_and_signed(bench: Bench, servi
     assert bench.devices()[0]["went_well"] == "2026-11-25T14:00:00.000Z"
 
 
+def test_a_change_of_blade_is_not_called_for_in_front_of_a_batch(
+    bench: Bench, service: PushService, clock: FakeClock
+) -> None:
+    change = {"what": "change", "every_days": 3, "since": "2026-11-20T08:00:00.000Z"}
+    bench.on(service)
+    bench.book.write("batch", SOAK, {"planned_day": "2026-11-26"})
+    bench.book.write("care_task", TASK, change)
+    bench.round()
+    assert service.came == []
+    clock.forward(days=2)
+    bench.round()
+    assert service.titles() == ["Change the blade"]
+
+
 def test_care_that_is_due_is_said_once(bench: Bench, service: PushService, clock: FakeClock) -> None:
     bench.on(service)
     bench.book.write("care_task", TASK, {"what": "oil", "every_days": 3, "since": "2026-11-20T08:00:00.000Z"})

@@ -122,6 +122,16 @@ def test_the_feed_shows_soaks_care_and_planned_sessions(ask: Browser) -> None:
     }
 
 
+def test_the_feed_shows_a_change_of_blade_on_the_quiet_day_before_a_batch(
+    ask: Browser, logbook: Logbook
+) -> None:
+    change = {"what": "change", "every_days": 7, "since": "2026-11-24T08:00:00.000Z"}
+    logbook.write("care_task", TASK, change)
+    found = events(ask("GET", feed_of(ask)))
+    assert found[f"planned-{BATCH}"].value("DTSTART") == "20261201"
+    assert found[f"care-{TASK}"].value("DTSTART") == "20261129"
+
+
 def test_the_feed_is_the_same_bytes_until_something_changes(
     ask: Browser, logbook: Logbook, clock: FakeClock
 ) -> None:

@@ -37,7 +37,7 @@ def asked(client: FlaskClient, after: object = 0) -> dict:
 
 
 def test_a_phone_that_holds_none_gets_all(client: FlaskClient, logbook: Logbook) -> None:
-    logbook.keep_slips(7, [SOAK, LOT], but="care")
+    logbook.keep_slips(7, [SOAK, LOT])
     found = asked(client)
     assert found["logbook"] == logbook.id
     assert [
@@ -49,9 +49,9 @@ def test_a_phone_that_holds_none_gets_all(client: FlaskClient, logbook: Logbook)
 
 
 def test_a_phone_that_holds_some_gets_what_was_fitted_anew(client: FlaskClient, logbook: Logbook) -> None:
-    logbook.keep_slips(7, [SOAK, LOT], but="care")
+    logbook.keep_slips(7, [SOAK, LOT])
     rev = asked(client)["rev"]
-    assert logbook.keep_slips(9, [SOAK, ("soak", "lot-d", 5, {"wanting": 4})], but="care") == 1
+    assert logbook.keep_slips(9, [SOAK, ("soak", "lot-d", 5, {"wanting": 4})]) == 1
     found = asked(client, rev)
     assert [slip["subject"] for slip in found["slips"]] == ["lot-d"]
     assert found["rev"] > rev
@@ -61,21 +61,15 @@ def test_a_phone_that_holds_some_gets_what_was_fitted_anew(client: FlaskClient, 
 def test_a_slip_that_follows_from_nothing_any_more_is_told_as_withdrawn(
     client: FlaskClient, logbook: Logbook
 ) -> None:
-    logbook.keep_slips(7, [SOAK, LOT], but="care")
+    logbook.keep_slips(7, [SOAK, LOT])
     rev = asked(client)["rev"]
-    logbook.keep_slips(9, [SOAK], but="care")
+    logbook.keep_slips(9, [SOAK])
     (gone,) = asked(client, rev)["slips"]
     assert (gone["subject"], gone["body"]) == ("lot-d", {})
 
 
-def test_the_slips_of_the_sweep_are_left_alone(logbook: Logbook) -> None:
-    logbook.keep_slip("care", "task", 3, 1, {"is_due": True})
-    logbook.keep_slips(7, [SOAK], but="care")
-    assert {slip["kind"]: slip["body"] for slip in logbook.slips()}["care"] == {"is_due": True}
-
-
 def test_every_exchange_names_the_revision(client: FlaskClient, logbook: Logbook) -> None:
-    logbook.keep_slips(7, [SOAK], but="care")
+    logbook.keep_slips(7, [SOAK])
     request = {"device": "phone-1", "device_now": "2026-11-25T14:00:00.000Z", "logbook": None}
     answer = client.post("/api/exchange", json=request).get_json()
     assert answer["slips"] == asked(client)["rev"] > 0
@@ -90,7 +84,7 @@ def test_what_is_no_revision_is_refused_with_a_sentence(client: FlaskClient, aft
 
 def test_revisions_go_on_over_a_restart(tmp_path: Path) -> None:
     with Logbook.open(tmp_path, FakeClock(NOW), durable=False) as book:
-        book.keep_slips(7, [SOAK], but="care")
+        book.keep_slips(7, [SOAK])
         rev = book.slips_rev
     with Logbook.open(tmp_path, FakeClock(NOW), durable=False) as book:
         assert book.slips_rev == rev > 0
@@ -103,5 +97,5 @@ def test_a_logbook_from_before_slips_had_revisions_opens_and_fits_them_anew(tmp_
             tables.slips.drop(connection)
             connection.execute(sa.text("CREATE TABLE slips (kind TEXT, subject TEXT, as_of_seq INTEGER)"))
     with Logbook.open(tmp_path, FakeClock(NOW), durable=False) as book:
-        assert book.keep_slips(1, [SOAK], but="care") == 1
+        assert book.keep_slips(1, [SOAK]) == 1
         assert len(book.records("lot")) == 1

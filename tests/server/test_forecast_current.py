@@ -131,9 +131,19 @@ def test_care_that_becomes_due_is_told_once_and_again_only_after_it_was_done(
     assert told() == [name(6, 1)]
 
 
-def test_the_slip_of_a_task_says_how_far_off_it_is(logbook: Logbook, clock: FakeClock) -> None:
-    logbook.write("care_task", name(6, 1), {"what": "oil", "every_days": 3, "since": ago(days=1)})
-    sweep(logbook, Current(logbook), clock.now())
-    (slip,) = logbook.slips()
-    assert (slip["kind"], slip["subject"]) == ("care", name(6, 1))
-    assert (slip["body"]["due_day"], slip["body"]["is_due"]) == ("2026-11-27", False)
+def test_a_batch_that_is_planned_later_moves_a_change_of_blade(logbook: Logbook, clock: FakeClock) -> None:
+    logbook.write("care_task", name(6, 1), {"what": "change", "every_days": 3, "since": ago(days=1)})
+    current = Current(logbook)
+    (task,) = current.counting(NOW).tasks
+    assert str(current.due(task, NOW).roughly_day) == "2026-11-27"
+    clock.forward(minutes=1)
+    logbook.write("batch", name(2, 1), {"planned_day": "2026-11-28"})
+    assert str(current.due(task, NOW).roughly_day) == "2026-11-26"
+    logbook.write("batch", name(2, 1), {"closed": True})
+    assert str(current.due(task, NOW).roughly_day) == "2026-11-27"
+
+
+def test_looking_for_due_care_leaves_the_phones_slips_alone(logbook: Logbook, clock: FakeClock) -> None:
+    logbook.write("care_task", name(6, 1), {"what": "oil", "every_days": 3, "since": ago(days=9)})
+    assert sweep(logbook, Current(logbook), clock.now())
+    assert logbook.slips() == []

@@ -185,18 +185,6 @@ def test_care_that_was_put_off_is_not_foreseen_before_that_day() -> None:
     assert said["due"]["lower"] == "2026-12-20"
 
 
-def test_a_blade_change_by_care_moves_to_the_quiet_day_before_a_batch() -> None:
-    told = worked().say("batch", planned_day="2026-12-06", label="D")
-    said = care(told, what="change", machine=MACHINE, every_days=40)
-    assert said["change"] == {"day": "2026-12-04", "moved": "before"}
-
-
-def test_what_the_maker_is_told_of_due_care_stands_in_slips_of_its_own() -> None:
-    told = worked()
-    told.facts.append(Fact("care_task", "oil", {"since": ago(30), "machine": MACHINE, "every_days": 9}))
-    assert {slip.kind for slip in care_slips.slips(told.past())} == {"due"}
-
-
 @pytest.fixture(scope="module")
 def demo(tmp_path_factory: pytest.TempPathFactory) -> Past:
     folder: Path = tmp_path_factory.mktemp("demo")

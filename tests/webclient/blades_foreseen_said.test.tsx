@@ -99,17 +99,21 @@ test("where nobody said what grinding costs, that is said", () => {
 });
 
 test("care is due about a day with its range; on a list nothing is said twice", () => {
-  const due = { task: "t", by: "pieces" as const, change: null, days: { lower: "2026-11-26", middle: "2026-11-27", upper: "2026-12-01" } };
-  expect(said(h(ForeseenDue, { due, roughly: null }))).toContain("Due about Fri 27 Nov (Thu 26 Nov to Tue 1 Dec, 9 times in 10)");
+  const due = { task: "t", by: "pieces" as const, days: { lower: "2026-11-26", middle: "2026-11-27", upper: "2026-12-01" } };
+  expect(said(h(ForeseenDue, { due, roughly: null, moved: null }))).toContain("Due about Fri 27 Nov (Thu 26 Nov to Tue 1 Dec, 9 times in 10)");
   const exact = { ...due, days: { lower: "2026-11-27", middle: "2026-11-27", upper: "2026-11-27" } };
-  expect(said(h(ForeseenDue, { due: exact, roughly: null, line: true }))).toBe("");
-  expect(said(h(ForeseenDue, { due: null, roughly: "2026-11-27", line: true }))).toContain("roughly Fri 27 Nov");
+  expect(said(h(ForeseenDue, { due: exact, roughly: null, moved: null, line: true }))).toBe("");
+  expect(said(h(ForeseenDue, { due: null, roughly: "2026-11-27", moved: null, line: true }))).toContain("roughly Fri 27 Nov");
 });
 
-test("a change of blade that would stand in front of a batch is told to move", () => {
+test("a change of blade that would stand in front of a batch is told to move, also while nothing is foreseen", () => {
   const days = { lower: "2026-12-01", middle: "2026-12-05", upper: "2026-12-09" };
-  const due = { task: "t", by: "pieces" as const, days, change: { day: "2026-12-03", moved: "before" as const } };
-  expect(said(h(ForeseenDue, { due, roughly: null }))).toContain("Change it on Thu 3 Dec, a quiet day before the next batch.");
+  const told = { due: { task: "t", by: "pieces" as const, days }, roughly: "2026-12-03", moved: "before" as const };
+  const change = "Change it on Thu 3 Dec, a quiet day before the next batch.";
+  expect(said(h(ForeseenDue, told))).toContain(change);
+  expect(said(h(ForeseenDue, { ...told, due: null }))).toContain(change);
+  expect(said(h(ForeseenDue, { ...told, line: true }))).toContain("a quiet day before the next batch");
+  expect(said(h(ForeseenDue, { ...told, moved: "after" }))).toContain("change it on Thu 3 Dec, or move the batch");
 });
 
 test("the band of the evidence holds its curve, and the share without falls with every blade", () => {

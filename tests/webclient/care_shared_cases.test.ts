@@ -3,6 +3,9 @@ import { edgeKey, cutBy, piecesOnEdges, timelineOf } from "src/blades/rules";
 import { readDone, readTask } from "src/care/model";
 import type { Row, Value } from "src/logbook/model";
 import { readSession } from "src/profiling/model";
+import { readBatch } from "src/batches/model";
+import { onQuietDays } from "src/bench_day/foreseen_quiet";
+import { dayIn } from "src/language/rules";
 import { cutsFrom, duesFrom, movesFrom, sessionsBegun } from "src/bench_day/care_facts";
 import cases from "../shared_cases/counting.json";
 
@@ -55,12 +58,13 @@ test.each(ours.map((each) => [each.name, each] as const))("%s", (_, { now, time_
   if (due.sessions !== undefined) expect(sessionsBegun(null, sessions)).toHaveLength(due.sessions);
   if (due.care) {
     const dones = rows("care_done").flatMap((row) => readDone(row) ?? []);
-    const dues = duesFrom({ tasks: rows("care_task").map(readTask), dones, cuts, tallies: rows("tally"), sessions }, Date.parse(now), time_zone);
+    const found = duesFrom({ tasks: rows("care_task").map(readTask), dones, cuts, tallies: rows("tally"), sessions }, Date.parse(now), time_zone);
+    const dues = onQuietDays(found, rows("batch").map(readBatch), dayIn(time_zone, Date.parse(now)));
     for (const [task, facts] of Object.entries(due.care)) {
       const one = dues.find((each) => each.task.id === task);
       const told: Record<string, Value | undefined> = {
         due_day: one?.due_day, due_pieces_left: one?.pieces?.left ?? null, due_sessions_left: one?.sessions?.left ?? null,
-        is_due: one?.is_due, roughly_day: one?.roughly_day, put_off_until: one?.put_off_until,
+        is_due: one?.is_due, roughly_day: one?.roughly_day, put_off_until: one?.put_off_until, moved: one?.moved ?? null,
       };
       expect(Object.fromEntries(Object.keys(facts).map((name) => [name, told[name]]))).toEqual(facts);
     }

@@ -230,6 +230,25 @@ describe("care", () => {
     expect(due()?.put_off_until).toBe("2026-11-27");
   });
 
+  test("a change of blade is due on the quiet day before a batch once that script is there, and says that day", async () => {
+    const { dueWords } = await import("src/care/words");
+    const { foreseen } = await import("src/workshop/foreseen_slot");
+    const { duesOnQuietDays } = await import("src/bench_day/foreseen_quiet");
+    const said = () => (joined.dues.value[0] ? dueWords(joined.dues.value[0], joined.today.value) : null);
+    const id = task();
+    care.changeTask(id, { what: "change", every_days: 2 });
+    put("batch", "D1", { planned_day: "2026-11-25" });
+    expect(due()).toMatchObject({ is_due: false, roughly_day: "2026-11-25" });
+    foreseen.value = { shown: {}, told: { dues: duesOnQuietDays as (facts: object) => unknown } };
+    expect([due()?.is_due, said()]).toEqual([true, "due today"]);
+    put("batch", "D1", { planned_day: "2026-11-26" });
+    expect([due()?.is_due, due()?.roughly_day, said()]).toEqual([false, "2026-11-24", "Tue Nov 24"]);
+    care.putOff(id, "2026-11-25");
+    expect([due()?.is_due, said()]).toEqual([false, "Fri Nov 27"]);
+    put("batch", "D1", { closed: true });
+    expect([due()?.roughly_day, said()]).toEqual(["2026-11-25", "put off to Wed Nov 25"]);
+  });
+
   test("no longer wanted it is gone", () => {
     care.removeTask(task());
     expect(due()).toBeUndefined();

@@ -1,10 +1,11 @@
 """On which day is a blade changed, so that it is never in front of a batch?"""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal
 
+from easelside.care.rules import Due
 from easelside.units import days_after
 
 
@@ -33,6 +34,17 @@ def change_day(wanted: date, planned: Iterable[date], today: date) -> ChangeDay:
     while not _is_quiet(day, busy):
         day = days_after(day, 1)
     return ChangeDay(day, "after")
+
+
+def on_quiet_day(due: Due, planned: Iterable[date], today: date) -> Due:
+    """The same change of blade, due on its quiet day: never before the day until which it was put off."""
+    if due.roughly_day is None:
+        return due
+    earliest = max(today, due.put_off_until or today)
+    change = change_day(due.roughly_day, planned, earliest)
+    if change.moved == "stays":
+        return due
+    return replace(due, roughly_day=change.day, is_due=change.day <= today, moved=change.moved)
 
 
 def _is_quiet(day: date, busy: set[date]) -> bool:

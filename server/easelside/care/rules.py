@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from typing import Literal
 from zoneinfo import ZoneInfo
 
 from easelside.care.model import CareDone, CareTask
@@ -17,7 +18,8 @@ class Due:
     """How far off a care task is.
 
     `due_day` is by days alone, `roughly_day` the earliest of that and the pieces at the present pace; neither
-    lies before the day until which it was put off. What is left is negative where it is overdue.
+    lies before the day until which it was put off. What is left is negative where it is overdue. `moved`: it
+    is a change of blade, and `roughly_day` its quiet day, before or after the day on which it would fall.
     """
 
     due_day: date | None
@@ -26,6 +28,7 @@ class Due:
     put_off_until: date | None
     roughly_day: date | None
     is_due: bool
+    moved: Literal["before", "after"] | None = None
 
 
 def counting_since(task: CareTask, dones: Iterable[CareDone]) -> datetime | None:

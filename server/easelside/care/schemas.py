@@ -23,7 +23,10 @@ class DueSchema(Closed):
     due_pieces_left = ma.fields.Integer(required=True, allow_none=True)
     due_sessions_left = ma.fields.Integer(required=True, allow_none=True)
     put_off_until = Day(required=True)
-    roughly_day = Day(required=True, metadata={"description": "Whichever comes first, at the present pace"})
+    roughly_day = Day(
+        required=True,
+        metadata={"description": "Whichever is first, at the present pace; a change, its quiet day"},
+    )
     is_due = YesNo(required=True)
 
 

@@ -10,16 +10,13 @@ from easelside.care.fit import OTHERWISE_DAYS, present_pace
 from easelside.care.model import CareTask
 from easelside.care.outlook import Count, outlook
 from easelside.care.pace import Pace
-from easelside.care.quiet_day import change_day
 from easelside.care.rules import counting_since, put_off_until
 from easelside.forecast.counting import STAGE_OF_TOOL
-from easelside.forecast.edge_slips import LEVELS, outward, pace_body, pieces_by_day, planned_days
+from easelside.forecast.edge_slips import LEVELS, outward, pace_body, pieces_by_day
 from easelside.forecast.past import Past
 from easelside.forecast.slip import Slip
 from easelside.logbook.model import Value
 from easelside.units import day_of, days_after
-
-KIND = "due"  # beside the slips of kind "care", by which each is told once
 
 
 def slips(past: Past) -> Iterator[Slip]:
@@ -31,7 +28,7 @@ def slips(past: Past) -> Iterator[Slip]:
             paces[task.machine] = present_pace(*pieces_by_day(past, task.machine))
         pieces_pace = paces[task.machine] if task.machine else _pace_of_tool(past, task)
         body, observations = _due(past, task, pieces_pace)
-        yield Slip(KIND, task.id, observations, body)
+        yield Slip("care", task.id, observations, body)
 
 
 def _due(past: Past, task: CareTask, pieces_pace: Pace | None) -> tuple[dict[str, Value], int]:
@@ -58,9 +55,6 @@ def _due(past: Past, task: CareTask, pieces_pace: Pace | None) -> tuple[dict[str
             "by": found.by,
             "due": {"lower": lower.isoformat(), "median": median.isoformat(), "upper": upper.isoformat()},
         }
-        if task.what == "change":
-            change = change_day(median, planned_days(past, task.machine), today)
-            body["change"] = {"day": change.day.isoformat(), "moved": change.moved}
     return body, round(pieces_pace.events if pieces_pace else 0) or len(sessions)
 
 

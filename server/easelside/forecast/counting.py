@@ -2,19 +2,20 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import date, datetime
 from functools import cached_property
 from zoneinfo import ZoneInfo
 
-from easelside.batches.model import Tally, read_tally
+from easelside.batches.model import Tally, read_batch, read_tally
 from easelside.batches.rules import Stand, cut_pieces, is_edge_opening, stand_of, started_of
 from easelside.blades.model import Edge, read_move
 from easelside.blades.rules import Timeline
 from easelside.care.model import CareDone, CareTask, read_care_done, read_care_task
+from easelside.care.quiet_day import on_quiet_day
 from easelside.care.rules import Due, due_of
 from easelside.profiling.model import Piece, Session, read_piece, read_session
 from easelside.profiling.rules import counted_once, number_cut_at, outcome_of
-from easelside.units import Fields
+from easelside.units import Fields, day_of
 
 STAGE_OF_TOOL = {
     "gouger": "gouged",
@@ -23,7 +24,7 @@ STAGE_OF_TOOL = {
     "knife": "finished",
     "reamer": "finished",
 }
-KINDS = ("session", "piece", "tally", "blade_move", "care_task", "care_done")
+KINDS = ("session", "piece", "tally", "batch", "blade_move", "care_task", "care_done")
 
 
 @dataclass(frozen=True)
@@ -133,7 +134,20 @@ class Counting:
         return found
 
     def due(self, task: CareTask, now: datetime) -> Due:
-        return due_of(task, self.dones, self._work_of(task), self._sessions_of(task), now, self._zone)
+        """A change of blade on its quiet day, all other care on its own."""
+        due = due_of(task, self.dones, self._work_of(task), self._sessions_of(task), now, self._zone)
+        if task.what != "change":
+            return due
+        return on_quiet_day(due, self.planned_days(task.machine), day_of(now, self._zone))
+
+    def planned_days(self, machine: str | None) -> set[date]:
+        """Days for which a batch is planned on this machine, or on none in particular; None: on any."""
+        return {day for day, on in self._planned if machine is None or on is None or on == machine}
+
+    @cached_property
+    def _planned(self) -> list[tuple[date, str | None]]:
+        batches = (read_batch(f.id, f.fields) for f in self._of("batch"))
+        return [(b.planned_day, b.machine) for b in batches if b.planned_day is not None and not b.closed]
 
     def _work_of(self, task: CareTask) -> Sequence[tuple[datetime, int]]:
         """Pieces that went over the machine or tool of a task, with their times."""

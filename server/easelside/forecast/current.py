@@ -1,7 +1,7 @@
 """What follows from the records as they are now? Remembered, and counted anew when the logbook has grown.
 
-Only what can still matter is read: every blade move, care task and care done, and the sessions, pieces and
-tallies since the oldest edge in use or the last time that some care was done.
+Only what can still matter is read: every blade move, batch, care task and care done, and the sessions, pieces
+and tallies since the oldest edge in use or the last time that some care was done.
 """
 
 import threading
@@ -22,7 +22,12 @@ from easelside.logbook.model import Record, is_removed, values
 from easelside.units import text, write_instant, zone_of
 
 WORKSHOP = "00000000-0000-8000-8000-000000000001"
-FRAME = ("blade_move", "care_task", "care_done")  # read whole: they say how far back the rest matters
+FRAME = (
+    "blade_move",
+    "batch",
+    "care_task",
+    "care_done",
+)  # read whole: few, and how far back the rest matters
 MOST_CAUGHT_UP = 2000
 PAGE = 1000
 

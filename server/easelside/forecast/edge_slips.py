@@ -9,7 +9,6 @@ from weakref import WeakKeyDictionary
 import numpy as np
 import numpy.typing as npt
 
-from easelside.batches.model import read_batch
 from easelside.batches.rules import cut_pieces
 from easelside.blades.fit import life_of
 from easelside.blades.kinds import last_otherwise
@@ -167,18 +166,6 @@ def pieces_by_day(past: Past, machine: str | None) -> tuple[list[int], list[int]
     return days, [found[ago] for ago in days]
 
 
-def planned_days(past: Past, machine: str | None) -> list[date]:
-    """Days from today on for which a batch is planned on this machine, or on none in particular."""
-    today = day_of(past.now, past.zone)
-    open_ones = (f for f in past.of("batch") if f.fields.get("planned_day") and not f.fields.get("closed"))
-    days = (read_batch(fact.id, fact.fields) for fact in open_ones)
-    return sorted(
-        b.planned_day
-        for b in days
-        if b.planned_day is not None and b.planned_day >= today and b.machine in (None, machine)
-    )
-
-
 def slips(past: Past) -> Iterator[Slip]:
     lives = lives_of(past)
     yield Slip("edge", "all", len(lives.pieces), _all(past, lives))
@@ -284,7 +271,7 @@ def pace_body(pace: Pace) -> Value:
 def _days(past: Past, machine: str, days: Sequence[float]) -> dict[str, Value]:
     today = day_of(past.now, past.zone)
     lower, median, upper = (days_after(today, n) for n in outward(days))
-    change = change_day(median, planned_days(past, machine), today)
+    change = change_day(median, past.counting.planned_days(machine), today)
     return {
         "ends": {"lower": lower.isoformat(), "median": median.isoformat(), "upper": upper.isoformat()},
         "change": {"day": change.day.isoformat(), "moved": change.moved},

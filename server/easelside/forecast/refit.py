@@ -16,7 +16,6 @@ from easelside.logbook.book import Logbook
 log = logging.getLogger("easelside.forecast")
 
 MAKERS = ("soak", "pace", "watch", "edge", "grinding", "screw", "care", "yield")
-SWEPT = "care"  # the sweep's own slips: which task was told as due
 
 
 def slips_of(past: object) -> Iterator[Slip]:
@@ -45,7 +44,6 @@ class Refit:
         changed = self._logbook.keep_slips(
             seq,
             [(slip.kind, slip.subject, slip.observations, slip.body) for slip in slips_of(past)],
-            but=SWEPT,
         )
         self._as_of, self._day = seq, now.date().isoformat()
         if changed:

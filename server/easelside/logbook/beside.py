@@ -41,15 +41,8 @@ class Beside:
         with self._writer, understood(), self._engine.begin() as connection:
             yield connection
 
-    def keep_slip(self, kind: str, subject: str, as_of_seq: int, observations: int, body: Value) -> None:
-        """Replace a slip whole."""
-        with self._beside() as connection:
-            asking.keep_slip(connection, kind, subject, as_of_seq, observations, body)
-            rev = asking.slips_rev(connection)
-        self.slips_rev = rev
-
-    def keep_slips(self, as_of_seq: int, slips: Iterable[tuple[str, str, int, Value]], *, but: str) -> int:
-        """All slips of every kind but one, in the place of those there were: how many changed.
+    def keep_slips(self, as_of_seq: int, slips: Iterable[tuple[str, str, int, Value]]) -> int:
+        """All slips, in the place of those there were: how many changed.
 
         `slips`: (kind, subject, observations, body). One that is there no longer is kept with an empty body,
         so that a phone hears of it.
@@ -58,7 +51,6 @@ class Beside:
             known = {
                 (s["kind"], s["subject"]): (s["observations"], s["body"]) for s in asking.slips(connection)
             }
-            known = {at: said for at, said in known.items() if at[0] != but}
             now: dict[tuple[str, str], tuple[int, Value]] = dict.fromkeys(known, (0, {}))
             now |= {(kind, subject): (n, body) for kind, subject, n, body in slips}
             changed = {at: said for at, said in now.items() if known.get(at) != said}

@@ -23,6 +23,7 @@ import { flag, num, once, text } from "../logbook/read";
 import { logbook } from "../logbook/state";
 import { readSession, type Session } from "../profiling/model";
 import { rootOf } from "../profiling/rules";
+import { foreseen } from "../workshop/foreseen_slot";
 
 const pieceCut = once(readPieceCut);
 const tallyCut = once(readTallyCut);
@@ -169,8 +170,9 @@ export const labelOf = (blade: string | null): string | null =>
 
 export const tasks = computed((): CareTask[] => logbook.rows("care_task").map(readTask));
 export const dones = computed((): CareDone[] => logbook.rows("care_done").map(readDone).filter(isThere));
-export const dues = computed((): Due[] =>
-  duesFrom(
+/** Changes of blade on their quiet days, once that script is there. */
+export const dues = computed((): Due[] => {
+  const found = duesFrom(
     {
       tasks: tasks.value,
       dones: dones.value,
@@ -180,8 +182,9 @@ export const dues = computed((): Due[] =>
     },
     minute.value,
     zone.value,
-  ),
-);
+  );
+  return (foreseen.value?.told["dues"]?.(found) as Due[] | undefined) ?? found;
+});
 
 export const isOilDue = (machine: string | null): boolean =>
   dues.value.some(

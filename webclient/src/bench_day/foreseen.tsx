@@ -9,6 +9,7 @@ import { type Foreseen, foreseen } from "../workshop/foreseen_slot";
 import { DueHere } from "./foreseen_due";
 import { EdgeHere, GrindingHere } from "./foreseen_edges";
 import { BenchForeseen, GoingOffHere, linesAtBench } from "./foreseen_pace";
+import { duesOnQuietDays } from "./foreseen_quiet";
 import { MeasureDoor } from "./foreseen_reading";
 import { cutAtBench, paceAtBench } from "./foreseen_soak";
 
@@ -27,7 +28,7 @@ const shown = {
   at_bench: BenchForeseen,
 };
 
-const told = { pace: paceAtBench, cut: cutAtBench, bench: linesAtBench };
+const told = { pace: paceAtBench, cut: cutAtBench, bench: linesAtBench, dues: duesOnQuietDays };
 
 export function foresee(): void {
   foreseen.value = { shown, told } as unknown as Foreseen; // the slot's name says which facts it gives

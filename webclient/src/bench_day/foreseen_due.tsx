@@ -1,14 +1,13 @@
 /** On which day is each care due? Joins the slips with what this phone has counted since, and with the batches planned. */
 import { type DueForeseen, ForeseenDue } from "../care/ForeseenDue";
 import { ForeseenDueEvidence } from "../care/ForeseenDueEvidence";
-import { type Awaited, changeDay, daysFrom, outlook, readPace } from "../care/foreseen_rules";
+import { type Awaited, daysFrom, outlook, readPace } from "../care/foreseen_rules";
 import type { Due } from "../care/rules";
 import { daysBetween } from "../language/rules";
 import { slip } from "../logbook/slips";
 import { NoEvidence } from "../workshop/evidence/Evidence";
 import { dues, today } from "./care_facts";
 import { dueName } from "./care_names";
-import { planned } from "./foreseen_edges";
 
 const LEVELS = [0.05, 0.5, 0.95];
 
@@ -21,7 +20,7 @@ interface Counts {
 /** Null where the server has said nothing of it, or it is due already. */
 function countsNow(task: string): (Counts & { of: Due }) | null {
   const of = dues.value.find((each) => each.task.id === task);
-  const body = slip("due", task)?.body;
+  const body = slip("care", task)?.body;
   if (of === undefined || body === undefined || of.is_due) return null;
   return {
     of,
@@ -38,18 +37,13 @@ function dueNow({ of, pieces, sessions, daysLeft }: Counts & { of: Due }): DueFo
   const not_before = (day: string): string => (day > until ? day : until);
   const { lower, middle, upper } = daysFrom(today.value, found.days);
   const days = { lower: not_before(lower), middle: not_before(middle), upper: not_before(upper) };
-  const batches = planned(of.task.machine).map(({ day }) => day);
-  return {
-    task: of.task.id,
-    days,
-    by: found.by,
-    change: of.task.what === "change" ? changeDay(days.middle, batches, today.value) : null,
-  };
+  return { task: of.task.id, days, by: found.by };
 }
 
 export function DueHere(p: { task: string; roughly: string | null; line?: boolean }) {
   const counts = countsNow(p.task);
-  return <ForeseenDue due={counts && dueNow(counts)} roughly={p.roughly} line={p.line} />;
+  const moved = dues.value.find((each) => each.task.id === p.task)?.moved ?? null;
+  return <ForeseenDue due={counts && dueNow(counts)} roughly={p.roughly} moved={moved} line={p.line} />;
 }
 
 export function DueEvidence(p: { subject: string }) {

@@ -17,6 +17,7 @@ import { NoEvidence } from "../workshop/evidence/Evidence";
 import { allBatches } from "./batches_facts";
 import { benchFacts } from "./bench_facts";
 import { currency, labelOf, piecesOn, timeline, today, WORKSHOP } from "./care_facts";
+import { plannedFor } from "./foreseen_quiet";
 
 /** A change is spoken of once it may be wanted within so many days. */
 const NEAR_DAYS = 14;
@@ -24,12 +25,11 @@ const NEAR_DAYS = 14;
 const lifeNow = (): Life | null => readLife(slip("edge", "all")?.body);
 
 /** Open batches that are planned for this machine, or for none in particular. */
-export const planned = (machine: string | null): { day: string; label: string }[] =>
-  allBatches.value.flatMap(({ batch, label }) =>
-    !batch.closed && batch.plannedDay !== null && (batch.machine === null || batch.machine === machine)
-      ? [{ day: batch.plannedDay, label }]
-      : [],
-  );
+const planned = (machine: string | null): { day: string; label: string }[] =>
+  allBatches.value.flatMap(({ batch, label }) => {
+    const day = plannedFor(batch, machine);
+    return day === null ? [] : [{ day, label }];
+  });
 
 /** Null where the server has said nothing of this blade, or its edge is used up. */
 function edgeNow(blade: string): EdgeForeseen | null {

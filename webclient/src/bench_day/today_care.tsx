@@ -31,6 +31,6 @@ function since(due: Due): string {
   if (due.by === "pieces" && due.pieces !== null && due.pieces.left < 0)
     return words.due_over(-due.pieces.left);
   if (due.by === "days" && due.due_day !== null)
-    return due.due_day === today.value ? words.due_today : words.due_since(dayText(due.due_day));
+    return due.due_day >= today.value ? words.due_today : words.due_since(dayText(due.due_day));
   return due.pieces === null ? words.due_now : `${words.due_now}, ${number(due.pieces.done)}`;
 }

@@ -100,7 +100,7 @@ export function Care(p: { facts: CareFactsShown }) {
                   <button type="button" class="care-task" {...press(() => go("care", "task", due.task.id))}>
                     <strong>{facts.nameOf(due)}</strong>
                     <span class={due.is_due ? "alarm" : undefined}>{dueWords(due, facts.today)}</span>
-                    {!due.is_due && (due.pieces || due.sessions) && (
+                    {!due.is_due && (due.pieces || due.sessions || due.moved) && (
                       <ForeseenSlot
                         of="due"
                         with={{ task: due.task.id, roughly: due.roughly_day, line: true }}

@@ -9,7 +9,6 @@ export interface DueForeseen {
   task: string;
   days: Days;
   by: Outlook["by"];
-  change: { day: string; moved: "stays" | "before" | "after" } | null;
 }
 
 const isExact = ({ days }: DueForeseen): boolean => days.lower === days.upper;
@@ -18,24 +17,25 @@ export const dueWords = (due: DueForeseen): string => {
   return isExact(due) ? words.on(days.middle) : words.about(days.middle, days.lower, days.upper);
 };
 
-/** `line`: one line within a list. */
+/** `line`: one line within a list. `moved`: `roughly` is the quiet day for a change of blade. */
 export function ForeseenDue(p: {
   due: DueForeseen | null;
   roughly: string | null;
+  moved: "before" | "after" | null;
   line?: boolean | undefined;
 }) {
-  const { due } = p;
-  if (due === null) return p.roughly === null ? null : <span class="quiet">{words.roughly(p.roughly)}</span>;
+  const { due, moved, roughly } = p;
+  if (p.line && moved !== null) return <span class="quiet">{words.moved[moved]}</span>;
+  const change = moved && roughly && <p>{words.change[moved](roughly)}</p>;
+  if (due === null)
+    return change || (roughly === null ? null : <span class="quiet">{words.roughly(roughly)}</span>);
   if (p.line) return isExact(due) ? null : <span class="quiet">{dueWords(due)}</span>;
-  const { change } = due;
   return (
     <section class="stack">
       <p>
         {sentence(dueWords(due))}, {words.by[due.by]}.
       </p>
-      {change && change.moved !== "stays" && (
-        <p>{change.moved === "before" ? words.change_before(change.day) : words.change_after(change.day)}</p>
-      )}
+      {change}
       {!isExact(due) && <Scribed wide label={words.why} onTake={() => go("evidence", "due", due.task)} />}
     </section>
   );

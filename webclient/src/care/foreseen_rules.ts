@@ -3,6 +3,7 @@
 import { addDays } from "../language/rules";
 import type { Value } from "../logbook/model";
 import { whereReached } from "../workshop/foreseen_rules";
+import type { Due } from "./rules";
 
 /** `events` came in `exposure_days`; `per_event` pieces count as one, for they come by the batch. */
 export interface Pace {
@@ -178,4 +179,12 @@ export function changeDay(
   let day = addDays(from, 1);
   while (!isQuiet(day, busy)) day = addDays(day, 1);
   return { day, moved: "after" };
+}
+
+/** The same change of blade, due on its quiet day: never before the day until which it was put off. */
+export function onQuietDay(due: Due, planned: Iterable<string>, today: string): Due {
+  if (due.roughly_day === null) return due;
+  const until = due.put_off_until ?? today;
+  const { day, moved } = changeDay(due.roughly_day, planned, until > today ? until : today);
+  return moved === "stays" ? due : { ...due, roughly_day: day, is_due: day <= today, moved };
 }

@@ -31,7 +31,12 @@ export const how = [
   "How fast you work is taken from the last four weeks, or from twelve where the eight before went no differently. Work comes by the batch, so it is counted by the batch: few batches say little of the pace, and the range is wide.",
   "The rate is a gamma distribution, the wait at a rate another one: together the range says where the day lies 9 times in 10.",
 ];
-export const change_before = (at: string): string =>
-  `Change it on ${day(at)}, a quiet day before the next batch.`;
-export const change_after = (at: string): string =>
-  `No quiet day is left before the next batch: change it on ${day(at)}, or move the batch.`;
+export const moved = {
+  before: "a quiet day before the next batch",
+  after: "the first quiet day after a batch",
+};
+export const change = {
+  before: (at: string): string => `Change it on ${day(at)}, ${moved.before}.`,
+  after: (at: string): string =>
+    `No quiet day is left before the next batch: change it on ${day(at)}, or move the batch.`,
+};

@@ -55,6 +55,8 @@ export interface Due {
   /** Put off until this day. */
   put_off_until: string | null;
   last_done: CareDone | null;
+  /** A change of blade: `roughly_day` is its quiet day, before or after the day on which it would fall. */
+  moved?: "before" | "after";
 }
 
 /** All that was done for a task, newest first. */

@@ -67,10 +67,11 @@ export function dueWords(due: Due, today: string): string {
       return due_count(of(number(due.pieces.done), pieceCount(due.pieces.every)));
     if (due.by === "sessions" && due.sessions)
       return due_count(of(number(due.sessions.done), sessions(due.sessions.every)));
-    return due.due_day === null || due.due_day === today ? due_today : due_since(day(due.due_day));
+    return due.due_day === null || due.due_day >= today ? due_today : due_since(day(due.due_day));
   }
   if (due.put_off_until !== null && due.roughly_day === due.put_off_until)
     return put_off_to(day(due.put_off_until));
+  if (due.moved && due.roughly_day !== null) return day(due.roughly_day);
   const when = due.due_day === null ? [] : [day(due.due_day)];
   if (due.pieces) when.push(in_pieces(pieceCount(Math.max(0, due.pieces.left))));
   if (due.sessions) when.push(in_pieces(sessions(Math.max(0, due.sessions.left))));

@@ -10,12 +10,14 @@ import time
 import urllib.request
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
 
 from easelside.alarms import bell as bells
 from easelside.alarms.bell import Bell
+from easelside.alarms.model import Facts
 from easelside.alarms.watch import NAME, Alarms
 from easelside.app import create_app
 from easelside.clock import FakeClock
@@ -192,6 +194,31 @@ def test_a_soak_that_nobody_answers_rings_five_minutes(
         rang.append(alarms.bell.is_ringing)
         clock.forward(minutes=1)
     assert rang == [True] * 5 + [False] * 2
+
+
+def test_a_long_count_is_not_begun_again_at_once_and_the_bell_rings_by_the_one_before(
+    bench: tuple[Alarms, Logbook], clock: FakeClock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    alarms, book = bench
+    book.write("soak", SOAK, {"put_in": write_instant(NOW), "soak_s": 2})
+    count, counted = alarms._ask, []
+
+    def slow(now: datetime) -> Facts:
+        counted.append(now)
+        clock.forward(seconds=0.2)
+        return count(now)
+
+    monkeypatch.setattr(alarms, "_ask", slow)
+    rang = []
+    for change in range(10):  # a change and a look every half second: the count of each would take two fifths
+        book.write("note", SOAK, {"text": str(change)})
+        alarms.look()
+        rang.append(alarms.bell.is_ringing)
+        clock.forward(seconds=0.5)
+    gaps = [(later - sooner).total_seconds() for sooner, later in pairwise(counted)]
+    assert len(gaps) >= 1
+    assert min(gaps) >= 2
+    assert rang[-1] is True
 
 
 def asked(address: str, method: str, path: str, body: object) -> None:

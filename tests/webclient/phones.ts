@@ -4,6 +4,7 @@ import "fake-indexeddb/auto";
 import { Exchange } from "src/exchange/run";
 import type { Request } from "src/exchange/wire";
 import type { Value } from "src/logbook/model";
+import type { SecondCopy } from "src/logbook/second_copy";
 import { Logbook } from "src/logbook/state";
 import { Store } from "src/logbook/store";
 import { FakeServer } from "./fake_server";
@@ -43,15 +44,15 @@ export interface Phone {
   store: Store;
 }
 
-export async function phone(wire: Wire, name = freshName()): Promise<Phone> {
+export async function phone(wire: Wire, name = freshName(), second?: SecondCopy): Promise<Phone> {
   const store = new Store(name);
-  const logbook = new Logbook(store);
+  const logbook = new Logbook(store, second);
   await logbook.open();
   const exchange = new Exchange(logbook, { fetch: wire.fetch, chance: () => 0 }, name);
   return { logbook, exchange, store };
 }
 
-export function say(phone: Phone, set: Record<string, Value>, record = "r", kind = "soak"): Promise<void> {
+export function say(phone: { logbook: Logbook }, set: Record<string, Value>, record = "r", kind = "soak"): Promise<void> {
   return phone.logbook.write([{ kind, record, set }]).saved;
 }
 

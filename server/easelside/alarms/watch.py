@@ -25,6 +25,9 @@ log = logging.getLogger("easelside.alarms")
 NAME = "easelside-alarms"
 EVERY_S = 0.5
 ANEW_S = 30.0  # care comes due by the calendar alone, with no change in the logbook
+# A count takes a tenth of the time at most, so that many changes at once come in at their full pace; the
+# bell rings on time meanwhile, by the count before.
+REST, LONGEST_REST_S = 9, 5.0
 
 
 class Alarms:
@@ -45,6 +48,7 @@ class Alarms:
         self._ask = facts
         self._facts: Facts | None = None
         self._as_of = (-1, 0.0)
+        self._rests_until = 0.0
         self._said: set[str] | None = None
         self._ended = threading.Event()
         self._thread: threading.Thread | None = None
@@ -64,10 +68,13 @@ class Alarms:
         self.postman.stop()
 
     def facts(self) -> Facts:
-        """Counted anew where the logbook has grown, and now and then."""
+        """Counted anew where the logbook has grown, and now and then; after a long count not at once."""
         seq, at = self._logbook.end()["seq"], self._clock.monotonic_s()
-        if self._facts is None or seq != self._as_of[0] or at - self._as_of[1] >= ANEW_S:
+        is_old = seq != self._as_of[0] or at - self._as_of[1] >= ANEW_S
+        if self._facts is None or (is_old and at >= self._rests_until):
             self._facts, self._as_of = self._ask(self._clock.now()), (seq, at)
+            done = self._clock.monotonic_s()
+            self._rests_until = done + min(REST * (done - at), LONGEST_REST_S)
         return self._facts
 
     def look(self) -> None:

@@ -78,6 +78,13 @@ export const asked_words: Record<Asked["kind"], AskedWords> & {
     leave: "Understood",
     leave_sub: "keep Easelside on the home screen: it is kept longer there",
   },
+  brought_back: {
+    title: () => "The browser had lost this phone's records.",
+    meanwhile:
+      "What had not been sent was kept twice and is here again. The rest comes back from the workshop.",
+    leave: "Good",
+    leave_sub: "nothing is lost",
+  },
   lost: {
     title: () => "Another device wrote there too.",
     meanwhile: "Its entry stands. Yours stays in the history of that record.",

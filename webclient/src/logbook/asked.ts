@@ -22,6 +22,7 @@ export interface Asked {
     | "restored"
     | "update"
     | "evicted"
+    | "brought_back"
     | "lost"
     | "take_back"
     | "blocked";

@@ -46,10 +46,11 @@ export async function openDB<Shape extends DBSchema>(
   name: string,
   version: number,
   calls: Pick<OpenDBCallbacks<Shape>, "upgrade" | "blocked" | "blocking" | "terminated">,
+  factory: IDBFactory,
 ): Promise<IDBPDatabase<Shape>> {
   const as = <T>(plain: unknown) => plain as T;
   const opened = (): Promise<IDBDatabase> => {
-    const request = indexedDB.open(name, version);
+    const request = factory.open(name, version);
     request.onupgradeneeded = (event) => {
       calls.upgrade?.(as(request.result), event.oldVersion, event.newVersion, as(request.transaction), event);
     };

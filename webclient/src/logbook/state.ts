@@ -4,11 +4,13 @@ import { batch, type ReadonlySignal, type Signal, signal } from "@preact/signals
 import { now, nowText } from "../clock";
 import type { Asked, Status } from "./asked";
 import { uuid7 } from "./ids";
+import { Keeping } from "./keeping";
 import type { KindOfRecord } from "./kind";
 import { seen } from "./merge";
 import type { Change, Edit, Value } from "./model";
 import { begun, type Found, readAgain, readIn, readPast } from "./read_in";
 import { Records } from "./records";
+import { SecondCopy, secondCopy } from "./second_copy";
 import { storageKept } from "./storage_marker";
 import { type Meta, Store } from "./store";
 
@@ -19,13 +21,6 @@ export function newId(): string {
 
 /** `saved` holds once the store has it on disk. */
 type Written = { changes: string[]; saved: Promise<void> };
-
-interface Waiting {
-  changes: Change[];
-  kept: () => void;
-}
-
-const RETRY_MS = [500, 1000, 2000, 5000];
 
 export class Logbook extends Records {
   readonly status: Signal<Status> = signal({
@@ -43,13 +38,16 @@ export class Logbook extends Records {
 
   /** ids of the changes that the store holds and the server has not acknowledged */
   private unsent = new Set<string>();
-  private waiting: Waiting[] = [];
-  private isKeeping = false;
+  private readonly keeping = new Keeping({
+    store: (changes) => this.putDown(changes),
+    stored: (changes) => this.wereStored(changes),
+    kept: (more) => this.say({ keeping: more ? "saving" : "saved" }),
+    notKept: () => this.say({ keeping: "not_saved" }),
+    again: () => this.tryNow(),
+  });
   private isLoaded = false;
   private reading: Promise<void> = Promise.resolve();
   private loading: Promise<void> | null = null;
-  private failures = 0;
-  private retry: ReturnType<typeof setTimeout> | null = null;
   private readonly listeners = new Set<(touched: [string, string][]) => void>();
 
   /** Holds once all is read, or waiting for it was given up; what counts pieces waits for it. */
@@ -57,7 +55,10 @@ export class Logbook extends Records {
 
   readonly store: Store;
 
-  constructor(store?: Store) {
+  constructor(
+    store?: Store,
+    private readonly second = new SecondCopy(null),
+  ) {
     super();
     this.store = store ?? new Store("easelside", { blocked: (isBlocked) => this.sayBlocked(isBlocked) });
   }
@@ -75,7 +76,7 @@ export class Logbook extends Records {
     } catch {
       if (!this.device) this.device = newId();
       this.say({ keeping: "not_saved" });
-      this.tryLater();
+      this.keeping.tryLater();
     }
   }
 
@@ -96,11 +97,25 @@ export class Logbook extends Records {
     });
     if (isTakenUp) this.lay(counted);
     else {
-      const known = found.known ?? (await begun(this.store, this.device || newId()));
+      const known = found.known ?? (await this.begin(found));
       this.takeUp({ ...found, base: found.base.concat(counted) }, known);
     }
     this.isLoaded = true;
     storageKept.mark();
+  }
+
+  /** The store is empty: the first time on this phone, or it was lost. */
+  private async begin(found: Found): Promise<Meta | null> {
+    const { device, outbox } = await this.second.bringBack(this.store);
+    found.outbox.push(...outbox);
+    const kind = device ? "brought_back" : "evicted";
+    if (device || storageKept.wasThere()) this.ask({ id: kind, kind, facts: {} });
+    return begun(this.store, this.device || device || newId());
+  }
+
+  /** Sees to it that all that waits to be sent is kept a second time, where the browser can. */
+  async keepTwice(): Promise<void> {
+    if (this.isLoaded) await this.second.align(this.store, this.device).catch(() => undefined);
   }
 
   private takeUp(found: Found, known: Meta | null): void {
@@ -111,16 +126,15 @@ export class Logbook extends Records {
       this.unsent = new Set(found.outbox.map((entry) => entry.id));
       const outbox = [...found.outbox.map(({ change }) => change), ...this.notYetKept()];
       this.fill(found.base, found.offers, outbox);
-      if (!found.known && storageKept.wasThere()) this.ask({ id: "evicted", kind: "evicted", facts: {} });
       for (const { id, change, problem } of found.refused) this.askRefused(id, change, problem);
-      const keeping = this.waiting.length > 0 ? "saving" : "saved";
+      const keeping = this.keeping.changes.length > 0 ? "saving" : "saved";
       this.say({ lastExchange, exchange: lastExchange ? "ok" : "never", keeping });
     });
   }
 
   /** Written, but not yet known to be in the store. */
   private notYetKept(): Change[] {
-    return this.waiting.flatMap(({ changes }) => changes).filter((change) => !this.unsent.has(change.id));
+    return this.keeping.changes.filter((change) => !this.unsent.has(change.id));
   }
 
   askRefused(id: string, change: Change, problem: string): void {
@@ -186,48 +200,30 @@ export class Logbook extends Records {
   }
 
   private keep(changes: Change[]): Promise<void> {
-    const saved = new Promise<void>((kept) => this.waiting.push({ changes, kept }));
+    const saved = this.keeping.add(changes);
     this.say(this.status.peek().keeping === "saved" ? { keeping: "saving" } : {});
-    void this.keepWaiting();
     return saved;
   }
 
-  private async keepWaiting(): Promise<void> {
-    if (this.isKeeping || this.waiting.length === 0) return;
-    this.isKeeping = true;
-    const taken = this.waiting.slice();
-    try {
-      if (!this.isLoaded) await this.load();
-      await this.store.add(taken.flatMap(({ changes }) => changes));
-    } catch {
-      this.isKeeping = false;
-      this.say({ keeping: "not_saved" });
-      this.tryLater();
-      return;
-    }
-    await this.reading; // a reading begun before these were in the store still finds them in `waiting`
-    this.isKeeping = false;
-    this.failures = 0;
-    this.waiting = this.waiting.filter((one) => !taken.includes(one));
-    for (const { changes } of taken) for (const change of changes) this.unsent.add(change.id);
-    this.say({ keeping: this.waiting.length > 0 ? "saving" : "saved" });
-    for (const { kept } of taken) kept();
-    this.tell(taken.flatMap(({ changes }) => changes.map((c): [string, string] => [c.kind, c.record])));
-    void this.keepWaiting();
+  private async putDown(changes: Change[]): Promise<void> {
+    if (!this.isLoaded) await this.load();
+    await this.store.add(changes);
+    await this.reading; // a reading begun before these were in the store still finds them among those that wait
   }
 
-  private tryLater(): void {
-    if (this.retry !== null) return;
-    const wait = RETRY_MS[Math.min(this.failures++, RETRY_MS.length - 1)] ?? 5000;
-    this.retry = setTimeout(() => this.tryNow(), wait);
+  private wereStored(changes: Change[]): Promise<void> {
+    for (const { id } of changes) this.unsent.add(id);
+    this.say({});
+    const touched = changes.map((change): [string, string] => [change.kind, change.record]);
+    for (const listener of this.listeners) listener(touched);
+    return this.second.add(changes);
   }
 
   /** After a failure: at once, when the page is seen again. */
   tryNow(): void {
-    if (this.retry !== null) clearTimeout(this.retry);
-    this.retry = null;
-    if (!this.isLoaded && this.waiting.length === 0) void this.open();
-    else void this.keepWaiting();
+    this.keeping.triedNow();
+    if (!this.isLoaded && this.keeping.changes.length === 0) void this.open();
+    else void this.keeping.keep();
   }
 
   /** Calls `listener` with the records that this tab has changed in the store. */
@@ -236,19 +232,17 @@ export class Logbook extends Records {
     return () => this.listeners.delete(listener);
   }
 
-  private tell(touched: [string, string][]): void {
-    for (const listener of this.listeners) listener(touched);
-  }
-
   /** Reads these records anew from the store: another tab or an exchange changed them. */
   reread(touched: readonly (readonly [string, string])[]): Promise<void> {
     return this.inTurn(async () => {
       const found = await readAgain(this.store, touched);
+      const before = this.unsent;
       batch(() => {
         this.unsent = new Set(found.outbox.map((entry) => entry.id));
         this.replace(found.rows, [...found.outbox.map(({ change }) => change), ...this.notYetKept()]);
         this.say({});
       });
+      void this.second.forget([...before].filter((id) => !this.unsent.has(id)));
     });
   }
 
@@ -267,8 +261,8 @@ export class Logbook extends Records {
 
   /** Changes part of the status; the count of unsent changes follows by itself. */
   say(part: Partial<Status>): void {
-    const notKept = this.waiting.reduce((sum, { changes }) => sum + changes.length, 0);
-    this.status.value = { ...this.status.peek(), ...part, unsent: this.unsent.size + notKept };
+    const unsent = this.unsent.size + this.keeping.changes.length;
+    this.status.value = { ...this.status.peek(), ...part, unsent };
   }
 
   ask(question: Asked): void {
@@ -292,6 +286,6 @@ export class Logbook extends Records {
 }
 
 /** The one logbook of this page. */
-export const logbook = new Logbook();
+export const logbook = new Logbook(undefined, secondCopy());
 
 export const status: ReadonlySignal<Status> = logbook.status;

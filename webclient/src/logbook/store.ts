@@ -70,6 +70,7 @@ export class Store {
   constructor(
     private readonly name = "easelside",
     private readonly says: StoreSays = { blocked: () => undefined },
+    private readonly factory: () => IDBFactory | Promise<IDBFactory> = () => indexedDB,
   ) {}
 
   private handle(): Promise<IDBPDatabase<Shape>> {
@@ -79,15 +80,20 @@ export class Store {
 
   private async reopened(): Promise<IDBPDatabase<Shape>> {
     try {
-      const db = await openDB<Shape>(this.name, FORMAT, {
-        upgrade: (fresh, from) => {
-          if (from < 1) make(fresh);
+      const db = await openDB<Shape>(
+        this.name,
+        FORMAT,
+        {
+          upgrade: (fresh, from) => {
+            if (from < 1) make(fresh);
+          },
+          blocked: () => this.says.blocked(true),
+          // A newer version in another tab waits for this one: let go at once, reopen when next needed.
+          blocking: () => this.drop(),
+          terminated: () => this.drop(),
         },
-        blocked: () => this.says.blocked(true),
-        // A newer version in another tab waits for this one: let go at once, reopen when next needed.
-        blocking: () => this.drop(),
-        terminated: () => this.drop(),
-      });
+        await this.factory(),
+      );
       this.says.blocked(false);
       return db;
     } catch (problem) {

@@ -11,7 +11,7 @@ from statsmodels.miscmodels.ordinal_model import OrderedModel
 
 from easelside.errors import NotPossible
 from easelside.soak.fit import ReadyTime, fit_ready_time, log_effective
-from easelside.soak.jar import effective_s
+from easelside.soak.jar import Jar
 from easelside.soak.marks import SoakMark
 from easelside.soak.practice import ENOUGH_MARKS, activation_of_practice_kj_mol, practice_s
 
@@ -190,7 +190,7 @@ def test_the_order_of_the_marks_does_not_matter(seed: int) -> None:
 
 def test_effective_times_of_many_are_those_of_each() -> None:
     rows = [SoakMark(s, None, t, None, r) for s in (90, 1800, 40_000) for t in (12, 38) for r in (None, 20.0)]
-    each = [effective_s(m.soak_s, m.temperature_c, m.room_c, 25, 45) for m in rows]
+    each = [Jar(m.temperature_c, m.room_c).effective_s(m.soak_s, 25, 45) for m in rows]
     assert np.exp(log_effective(rows, 25, 45, 1.25)) == pytest.approx(each, rel=1e-7)
 
 

@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from easelside.errors import NotPossible
-from easelside.soak.drying import dry_back_s, equilibrium_moisture_percent, moisture_in_air_percent
-from easelside.soak.jar import arrhenius_ratio, effective_s, time_for_effective, water_c
+from easelside.soak.drying import Drying, equilibrium_moisture_percent
+from easelside.soak.jar import Jar, arrhenius_ratio
 from easelside.soak.uptake import concentration_fraction, time_to_fraction, uptake_fraction
 
 times = st.floats(0, 1e6)
@@ -83,26 +83,29 @@ def test_speeds_at_two_temperatures_are_each_others_inverse(a: float, b: float, 
 def test_an_effective_time_is_the_integral_of_the_speed(
     time: float, poured: float, room: float, energy: float, cooling: float
 ) -> None:
+    jar = Jar(poured, room, cooling)
+
     def speed(t: float) -> float:
-        return arrhenius_ratio(water_c(t, poured, room, cooling), 20, energy)
+        return arrhenius_ratio(jar.water_c(t), 20, energy)
 
     edges = [0, *(edge for edge in (cooling, 4 * cooling, 10 * cooling, 20 * cooling) if edge < time), time]
     whole = sum(
         quad(speed, a, b, epsrel=1e-9, epsabs=0, limit=200)[0] if b > a else 0.0 for a, b in pairwise(edges)
     )
-    assert effective_s(time, poured, room, 20, energy, cooling) == pytest.approx(whole, rel=2e-5, abs=1e-9)
+    assert jar.effective_s(time, 20, energy) == pytest.approx(whole, rel=2e-5, abs=1e-9)
 
 
 @given(st.floats(0, 50_000), degrees, st.one_of(st.none(), degrees), energies)
 def test_the_time_for_an_effective_time_leads_back(
     time: float, poured: float, room: float | None, energy: float
 ) -> None:
-    dose = effective_s(time, poured, room, 20, energy)
-    assert time_for_effective(dose, poured, room, 20, energy) == pytest.approx(time, rel=1e-6, abs=1e-3)
+    jar = Jar(poured, room)
+    dose = jar.effective_s(time, 20, energy)
+    assert jar.time_s(dose, 20, energy) == pytest.approx(time, rel=1e-6, abs=1e-3)
 
 
 def test_a_warm_jar_left_to_cool_does_less_than_one_kept_warm() -> None:
-    kept, cooling = (effective_s(1800, 38, room, 38, 45) for room in (None, 20))
+    kept, cooling = (Jar(38, room).effective_s(1800, 38, 45) for room in (None, 20))
     assert kept == pytest.approx(1800)
     assert 1100 < cooling < 1400  # by the integral above
 
@@ -117,8 +120,9 @@ def test_damper_air_leaves_more_water_in_wood(t: float, a: float, b: float) -> N
 def test_drying_back_leads_where_it_says(wet: float, way: float, biot: float) -> None:
     air = equilibrium_moisture_percent(20, 50)
     wanted = wet + (air - wet) * way
-    time = dry_back_s(wet, wanted, air, 1e-10, 1.25, biot=biot)
-    assert moisture_in_air_percent(time, wet, air, 1e-10, 1.25, biot=biot) == pytest.approx(wanted, abs=1e-6)
+    drying = Drying(wet, air, 1e-10, 1.25, biot=biot)
+    time = drying.seconds_to(wanted)
+    assert drying.percent_after(time) == pytest.approx(wanted, abs=1e-6)
 
 
 nan = math.nan
@@ -142,15 +146,15 @@ nan = math.nan
         lambda: arrhenius_ratio(nan, 20, 40),
         lambda: arrhenius_ratio(60, -272, 40),
         lambda: arrhenius_ratio(20, 20, -1),
-        lambda: effective_s(-1, 20, None, 20, 40),
-        lambda: effective_s(1, 20, nan, 20, 40),
-        lambda: effective_s(1, nan, 20, 20, 40),
+        lambda: Jar(20).effective_s(-1, 20, 40),
+        lambda: Jar(20, nan).effective_s(1, 20, 40),
+        lambda: Jar(nan, 20).effective_s(1, 20, 40),
         lambda: equilibrium_moisture_percent(20, 101),
         lambda: equilibrium_moisture_percent(20, nan),
         lambda: equilibrium_moisture_percent(nan, 50),
         lambda: equilibrium_moisture_percent(400, 50),
-        lambda: dry_back_s(80, 5, 9.2, 1e-10, 1.25),
-        lambda: dry_back_s(80, 90, 9.2, 1e-10, 1.25),
+        lambda: Drying(80, 9.2, 1e-10, 1.25).seconds_to(5),
+        lambda: Drying(80, 9.2, 1e-10, 1.25).seconds_to(90),
     ],
 )
 def test_what_cannot_be_is_refused_in_words(asked: object) -> None:

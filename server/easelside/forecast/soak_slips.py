@@ -14,7 +14,7 @@ from easelside.forecast.slip import Slip
 from easelside.logbook.model import Value
 from easelside.soak.dry_back import dry_back
 from easelside.soak.fit import ReadyTime, fit_ready_time
-from easelside.soak.jar import COOLING_S, ROOM_C, effective_s
+from easelside.soak.jar import COOLING_S, ROOM_C, Jar
 from easelside.soak.marks import SoakMark
 from easelside.soak.model import MARKS, Soak, read_soak
 from easelside.soak.practice import PRESET_C
@@ -118,9 +118,10 @@ def _fitted(marks: tuple[SoakMark, ...], habit_s: float | None) -> ReadyTime:
 
 
 def _body(found: ReadyTime, marks: tuple[SoakMark, ...], waters: Counter[str]) -> dict[str, Value]:
+    jar = Jar(found.temperature_c, found.room_c)
+
     def log_dose(time_s: float) -> float:
-        at = (found.temperature_c, found.room_c, found.at_c, found.activation_kj_mol)
-        return round(math.log(effective_s(time_s, *at)), 4)
+        return round(math.log(jar.effective_s(time_s, found.at_c, found.activation_kj_mol)), 4)
 
     counts = Counter[str]()
     for mark in marks:

@@ -9,8 +9,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from easelside.errors import NotPossible
-from easelside.soak.drying import dry_back_s, equilibrium_moisture_percent
-from easelside.soak.jar import ACTIVATION_KJ_MOL, COOLING_S, ROOM_C, arrhenius_ratio, effective_s
+from easelside.soak.drying import Drying, equilibrium_moisture_percent
+from easelside.soak.jar import ACTIVATION_KJ_MOL, ROOM_C, Jar, arrhenius_ratio
 from easelside.soak.practice import THICKNESS_MM, WARM_C, WARM_S
 from easelside.soak.uptake import time_to_fraction
 from easelside.soak.weighing import FULL_GAIN, READY_SHARE
@@ -51,10 +51,10 @@ def by_the_sheet_s(
 
     How quickly water moves in cane is taken from common practice: ready after half an hour in a warm jar.
     """
-    at_room_s = effective_s(WARM_S, WARM_C, ROOM_C, ROOM_C, ACTIVATION_KJ_MOL, COOLING_S)
+    at_room_s = Jar(WARM_C, ROOM_C).effective_s(WARM_S, ROOM_C, ACTIVATION_KJ_MOL)
     a_m = THICKNESS_MM * 1e-3 / 2
     diffusivity = time_to_fraction(READY_SHARE, 1.0, 2000.0) * a_m**2 / at_room_s
     diffusivity *= arrhenius_ratio(room_c, ROOM_C, ACTIVATION_KJ_MOL)
     full = 100 * FULL_GAIN
     air = equilibrium_moisture_percent(room_c, humidity_percent)
-    return dry_back_s(full, full * READY_SHARE, air, diffusivity, thickness_mm)
+    return Drying(full, air, diffusivity, thickness_mm).seconds_to(full * READY_SHARE)

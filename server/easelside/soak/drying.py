@@ -4,6 +4,7 @@ Wood Handbook (Forest Products Laboratory, FPL-GTR-282, 2021), ch. 4, Eq. 4-5; m
 """
 
 import math
+from dataclasses import dataclass
 
 from easelside.errors import NotPossible
 from easelside.soak.uptake import time_to_fraction, uptake_fraction
@@ -34,36 +35,29 @@ def equilibrium_moisture_percent(temperature_c: float, relative_humidity_percent
     return 1800 / w * (kh / (1 - kh) + taken / (1 + k1 * kh + k1 * k2 * kh**2))
 
 
-def moisture_in_air_percent(
-    time_s: float,
-    from_percent: float,
-    equilibrium_percent: float,
-    diffusivity_m2_s: float,
-    thickness_mm: float,
-    open_faces: int = 2,
-    biot: float | None = None,
-) -> float:
-    """Percent of water after `time_s` in the air, for a piece that went into it with `from_percent`."""
-    gone = uptake_fraction(time_s, diffusivity_m2_s, thickness_mm, open_faces, biot)
-    return from_percent + (equilibrium_percent - from_percent) * gone
+@dataclass(frozen=True)
+class Drying:
+    """A piece that went into the air with `from_percent` of water, on its way to the air's own."""
 
+    from_percent: float
+    equilibrium_percent: float
+    diffusivity_m2_s: float
+    thickness_mm: float
+    open_faces: int = 2
+    biot: float | None = None
 
-def dry_back_s(
-    from_percent: float,
-    to_percent: float,
-    equilibrium_percent: float,
-    diffusivity_m2_s: float,
-    thickness_mm: float,
-    open_faces: int = 2,
-    biot: float | None = None,
-) -> float:
-    """Seconds in air from one moisture to another; NotPossible where the room's air never brings it there."""
-    if to_percent == from_percent:
-        return 0.0
-    if from_percent == equilibrium_percent:
-        raise NotPossible(detail=f"in this air the cane stays at {from_percent:g} %")
-    share = (to_percent - from_percent) / (equilibrium_percent - from_percent)
-    if math.isnan(share) or not 0 <= share < 1:
-        way = f"from {from_percent:g} to {to_percent:g} %"
-        raise NotPossible(detail=f"in air of {equilibrium_percent:g} % cane never goes {way}")
-    return time_to_fraction(share, diffusivity_m2_s, thickness_mm, open_faces, biot)
+    def percent_after(self, time_s: float) -> float:
+        gone = uptake_fraction(time_s, self.diffusivity_m2_s, self.thickness_mm, self.open_faces, self.biot)
+        return self.from_percent + (self.equilibrium_percent - self.from_percent) * gone
+
+    def seconds_to(self, percent: float) -> float:
+        """NotPossible where this air never brings it there."""
+        if percent == self.from_percent:
+            return 0.0
+        if self.from_percent == self.equilibrium_percent:
+            raise NotPossible(detail=f"in this air the cane stays at {self.from_percent:g} %")
+        share = (percent - self.from_percent) / (self.equilibrium_percent - self.from_percent)
+        if math.isnan(share) or not 0 <= share < 1:
+            way = f"from {self.from_percent:g} to {percent:g} %"
+            raise NotPossible(detail=f"in air of {self.equilibrium_percent:g} % cane never goes {way}")
+        return time_to_fraction(share, self.diffusivity_m2_s, self.thickness_mm, self.open_faces, self.biot)

@@ -21,8 +21,7 @@ from easelside.soak.jar import (
     LONG,
     ROOM_C,
     ZERO_C,
-    effective_s,
-    time_for_effective,
+    Jar,
 )
 from easelside.soak.jar import arrhenius_ratio as arrhenius_ratio
 from easelside.soak.marks import SoakMark, read_marks
@@ -76,12 +75,13 @@ def fit_ready_time(marks: Iterable[object], practice_ready_s: float | None = Non
     found = [mark for mark in read_marks(marks) if mark.tells]
     poured, room, thick = _usual(found)
     start_s = practice_ready_s or practice_s(poured, thick)
-    at_c = _mean_c(start_s if not found else _middle([m.soak_s for m in found]), poured, room)
+    jar = Jar(poured, room)
+    at_c = _mean_c(start_s if not found else _middle([m.soak_s for m in found]), jar)
 
     @cache
     def effective(step: float) -> tuple[Real, float]:
         kj_mol = energy_at(step)
-        practice = math.log(effective_s(start_s, poured, room, at_c, kj_mol))
+        practice = math.log(jar.effective_s(start_s, at_c, kj_mol))
         return log_effective(found, at_c, kj_mol, thick), practice
 
     waters = len({round(m.temperature_c) for m in found})
@@ -90,7 +90,7 @@ def fit_ready_time(marks: Iterable[object], practice_ready_s: float | None = Non
     energy = energy_at(post.energy_step)
 
     def seconds(log_dose: float) -> float:
-        return time_for_effective(math.exp(log_dose), poured, room, at_c, energy)
+        return jar.time_s(math.exp(log_dose), at_c, energy)
 
     ready, lower, upper = (seconds(post.middle(q)) for q in (0.5, (1 - LEVEL) / 2, (1 + LEVEL) / 2))
     next_lower, next_upper = (seconds(v) for v in post.next_ready())
@@ -121,7 +121,7 @@ def fit_ready_time(marks: Iterable[object], practice_ready_s: float | None = Non
 
 
 def log_effective(marks: list[SoakMark], at_c: float, energy: float, thickness_mm: float) -> Real:
-    """ln of each mark's effective seconds at `at_c`, for cane of `thickness_mm`; jar.effective_s for many."""
+    """ln of each mark's effective seconds at `at_c`, for cane of `thickness_mm`; Jar.effective_s for many."""
     if not marks:
         return np.empty(0)
     time, poured = np.array([(m.soak_s, m.temperature_c) for m in marks], float).T
@@ -153,12 +153,12 @@ def _middle(values: list[float]) -> float:
     return sorted(values)[(len(values) - 1) // 2]
 
 
-def _mean_c(time_s: float, poured: float, room: float | None) -> float:
+def _mean_c(time_s: float, jar: Jar) -> float:
     """The temperature at which the usual soak would have done in the same time what its jar did."""
-    if room is None:
-        return poured
-    faster = effective_s(time_s, poured, room, poured, ACTIVATION_KJ_MOL) / time_s
-    kelvin = 1 / (1 / (poured + ZERO_C) - GAS_CONSTANT / 1000 / ACTIVATION_KJ_MOL * math.log(faster))
+    if jar.room_c is None:
+        return jar.poured_c
+    faster = jar.effective_s(time_s, jar.poured_c, ACTIVATION_KJ_MOL) / time_s
+    kelvin = 1 / (1 / (jar.poured_c + ZERO_C) - GAS_CONSTANT / 1000 / ACTIVATION_KJ_MOL * math.log(faster))
     return kelvin - ZERO_C
 
 

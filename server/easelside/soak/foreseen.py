@@ -9,7 +9,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from easelside.soak.jar import COOLING_S, effective_s, time_for_effective
+from easelside.soak.jar import COOLING_S, Jar
 
 ALMOST_SURELY = 1.6448536269514722  # standard normal: 9 times in 10 within plus or minus this
 
@@ -38,16 +38,16 @@ def foresee(
     if not {"at_c", "energy", "energy_sd", "thickness_mm", "ready", "low", "high", "best"} <= told.keys():
         return None
     at_c, energy = told["at_c"], told["energy"]
-    cooling = told.get("cooling_s", COOLING_S)
+    jar = Jar(poured_c, room_c, told.get("cooling_s", COOLING_S))
     thicker = 2 * math.log((thickness_mm or told["thickness_mm"]) / told["thickness_mm"])
 
     def seconds(log_dose: float) -> float:
-        return time_for_effective(math.exp(log_dose + thicker), poured_c, room_c, at_c, energy, cooling)
+        return jar.time_s(math.exp(log_dose + thicker), at_c, energy)
 
     ready_s = seconds(told["ready"])
 
     def log_dose(kj_mol: float) -> float:
-        return math.log(effective_s(ready_s, poured_c, room_c, at_c, kj_mol, cooling))
+        return math.log(jar.effective_s(ready_s, at_c, kj_mol))
 
     # how much less sure it is in water other than the marks'
     elsewhere = ALMOST_SURELY * told["energy_sd"] * abs(log_dose(energy + 1) - log_dose(energy))

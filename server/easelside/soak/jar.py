@@ -5,6 +5,7 @@ time that would have done the same in water held at one temperature.
 """
 
 import math
+from dataclasses import dataclass
 
 from easelside.errors import NotPossible
 
@@ -40,69 +41,56 @@ def arrhenius_ratio(temperature_c: float, reference_c: float, activation_kj_mol:
         raise NotPossible(detail=f"{reference_c} °C is too cold to compare {temperature_c} °C with") from None
 
 
-def water_c(time_s: float, poured_c: float, room_c: float | None, cooling_s: float = COOLING_S) -> float:
-    """How warm the water is after `time_s`; `room_c` None: it is held as it was poured."""
-    if room_c is None:
-        return poured_c
-    return room_c + (poured_c - room_c) * math.exp(-time_s / cooling_s)
+@dataclass(frozen=True)
+class Jar:
+    """Water poured at `poured_c` in a room of `room_c`; None: it is held as it was poured."""
 
+    poured_c: float
+    room_c: float | None = None
+    cooling_s: float = COOLING_S
 
-def effective_s(
-    time_s: float,
-    poured_c: float,
-    room_c: float | None,
-    reference_c: float,
-    activation_kj_mol: float,
-    cooling_s: float = COOLING_S,
-) -> float:
-    """Seconds at `reference_c` that do what `time_s` in this jar did: the integral of the Arrhenius ratio."""
-    if not 0 <= time_s < math.inf:
-        raise NotPossible(detail=f"a time in water is 0 s or more, not {time_s}")
-    if not cooling_s > 0:
-        raise NotPossible(detail=f"a jar takes more than 0 s to cool, not {cooling_s}")
-    if room_c is None:
-        return time_s * arrhenius_ratio(poured_c, reference_c, activation_kj_mol)
-    at_room = arrhenius_ratio(room_c, reference_c, activation_kj_mol)
-    arrhenius_ratio(poured_c, reference_c, activation_kj_mol)
-    span = min(time_s, LONG * cooling_s)
-    parts = math.ceil(span / cooling_s)
-    total = (time_s - span) * at_room
-    for part in range(parts):
-        half = span / parts / 2
-        middle = (2 * part + 1) * half
-        total += half * sum(
-            weight
-            * _ratio(
-                water_c(middle + half * node, poured_c, room_c, cooling_s), reference_c, activation_kj_mol
+    def water_c(self, time_s: float) -> float:
+        """How warm the water is after `time_s`."""
+        if self.room_c is None:
+            return self.poured_c
+        return self.room_c + (self.poured_c - self.room_c) * math.exp(-time_s / self.cooling_s)
+
+    def effective_s(self, time_s: float, reference_c: float, activation_kj_mol: float) -> float:
+        """Seconds at `reference_c` that do what `time_s` here did: the integral of the Arrhenius ratio."""
+        if not 0 <= time_s < math.inf:
+            raise NotPossible(detail=f"a time in water is 0 s or more, not {time_s}")
+        if not self.cooling_s > 0:
+            raise NotPossible(detail=f"a jar takes more than 0 s to cool, not {self.cooling_s}")
+        at_first = arrhenius_ratio(self.poured_c, reference_c, activation_kj_mol)
+        if self.room_c is None:
+            return time_s * at_first
+        span = min(time_s, LONG * self.cooling_s)
+        parts = math.ceil(span / self.cooling_s)
+        total = (time_s - span) * arrhenius_ratio(self.room_c, reference_c, activation_kj_mol)
+        for part in range(parts):
+            half = span / parts / 2
+            middle = (2 * part + 1) * half
+            total += half * sum(
+                weight * _ratio(self.water_c(middle + half * node), reference_c, activation_kj_mol)
+                for node, weight in zip(NODES, WEIGHTS, strict=True)
             )
-            for node, weight in zip(NODES, WEIGHTS, strict=True)
-        )
-    return total
+        return total
 
-
-def time_for_effective(
-    dose_s: float,
-    poured_c: float,
-    room_c: float | None,
-    reference_c: float,
-    activation_kj_mol: float,
-    cooling_s: float = COOLING_S,
-) -> float:
-    """Seconds in this jar that do what `dose_s` at `reference_c` does: effective_s the other way round."""
-    if not 0 <= dose_s < math.inf:
-        raise NotPossible(detail=f"an effective time is 0 s or more, not {dose_s}")
-    time_s = dose_s / arrhenius_ratio(poured_c, reference_c, activation_kj_mol)
-    if room_c is None:
+    def time_s(self, dose_s: float, reference_c: float, activation_kj_mol: float) -> float:
+        """Seconds here that do what `dose_s` at `reference_c` does: `effective_s` the other way round."""
+        if not 0 <= dose_s < math.inf:
+            raise NotPossible(detail=f"an effective time is 0 s or more, not {dose_s}")
+        time_s = dose_s / arrhenius_ratio(self.poured_c, reference_c, activation_kj_mol)
+        if self.room_c is None:
+            return time_s
+        # the speed only falls or only rises, so Newton's steps close in from one side
+        for _ in range(60):
+            done = self.effective_s(time_s, reference_c, activation_kj_mol)
+            step = (dose_s - done) / _ratio(self.water_c(time_s), reference_c, activation_kj_mol)
+            time_s = max(0.0, time_s + step)
+            if abs(step) <= 1e-9 * max(1.0, time_s):
+                break
         return time_s
-    # the speed only falls or only rises, so Newton's steps close in from one side
-    for _ in range(60):
-        done = effective_s(time_s, poured_c, room_c, reference_c, activation_kj_mol, cooling_s)
-        speed = _ratio(water_c(time_s, poured_c, room_c, cooling_s), reference_c, activation_kj_mol)
-        step = (dose_s - done) / speed
-        time_s = max(0.0, time_s + step)
-        if abs(step) <= 1e-9 * max(1.0, time_s):
-            break
-    return time_s
 
 
 def _ratio(temperature_c: float, reference_c: float, activation_kj_mol: float) -> float:

@@ -6,6 +6,7 @@ are the same in every language, so that a spreadsheet made once goes on working.
 
 STAGES = ("gouged", "profiled", "shaped", "formed", "finished")
 OUTCOMES = ("good", "second", "lost")
+POINTS = ("middle", "shoulder")
 
 HEADERS: dict[str, tuple[str, ...]] = {
     "pieces": (
@@ -99,6 +100,21 @@ HEADERS: dict[str, tuple[str, ...]] = {
         "projection_mm",
         "template",
         "why",
+        "id",
+    ),
+    "machines": (
+        "name",
+        "does",
+        "instrument",
+        "template",
+        "turn_habit",
+        "counts_turns",
+        *(f"{at}_{what}" for at in POINTS for what in ("thread", "lowers", "wanted_mm", "wanted_wet")),
+        "bow_after_pieces",
+        "good_pieces",
+        "watch_keener",
+        "watch_rules",
+        "note",
         "id",
     ),
     "readings": (

@@ -6,7 +6,7 @@ from functools import cached_property
 from math import floor
 from zoneinfo import ZoneInfo
 
-from easelside.records.columns import OUTCOMES, STAGES
+from easelside.records.columns import OUTCOMES, POINTS, STAGES
 from easelside.records.model import Derived, Entries, Entry, Stood
 from easelside.records.rules import Cell
 from easelside.units import Fields, count, day_of, instant, number, text, words
@@ -35,6 +35,7 @@ class _Tables:
             "soaks": ("soak", "put_in", self._soak),
             "care": ("care_done", "at", self._care),
             "settings": ("setting", "at", self._setting),
+            "machines": ("machine", "name", self._machine),
             "readings": ("reading", "at", self._reading),
         }
         kind, by, write = writers[name]
@@ -202,6 +203,28 @@ class _Tables:
             number(f, "projection_mm"),
             text(f, "template"),
             text(f, "why"),
+            entry.id,
+        )
+
+    def _machine(self, entry: Entry) -> Row:
+        f = entry.fields
+        wanted: list[Cell] = []
+        for at in POINTS:
+            wanted += [text(f, f"{at}_thread"), text(f, f"{at}_lowers")]
+            wanted += [number(f, f"{at}_wanted_mm"), _yes(f, f"{at}_wanted_wet")]
+        return (
+            text(f, "name"),
+            text(f, "does"),
+            text(f, "instrument"),
+            text(f, "template"),
+            text(f, "turn_habit"),
+            _yes(f, "counts_turns"),
+            *wanted,
+            count(f, "bow_after_pieces"),
+            count(f, "good_pieces"),
+            _yes(f, "watch_keener"),
+            ", ".join(words(f, "watch_rules")),
+            text(f, "note"),
             entry.id,
         )
 

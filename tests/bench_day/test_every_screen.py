@@ -291,8 +291,11 @@ def test_a_phone_that_joins(server: Server, new_phone: NewPhone) -> None:
     to.done()
 
 
-def test_second_and_lost_stay_in_sight_with_text_twice_as_large(days: Days) -> None:
-    day = days()
+@pytest.mark.parametrize("size", [(390, 844), (360, 640)])
+def test_every_outcome_stays_in_sight_with_text_twice_as_large(
+    days: Days, new_phone: NewPhone, size: tuple[int, int]
+) -> None:
+    day = days(phone=new_phone(size=size))
     page = day.page
     page.get_by_role("button", name="Silence").first.click()
     go(page, "bench")

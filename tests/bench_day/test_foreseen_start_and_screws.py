@@ -44,7 +44,7 @@ def test_a_piece_is_measured_on_the_keys_and_the_screw_is_said_once_pieces_agree
     go(page, "bench")
     day.piece()
     go(page, "set-up/middle_stop/moved")
-    expect(page.get_by_text("Turn the middle stop 20° clockwise: about 1/18 turn.")).to_be_visible()
+    expect(page.get_by_text("Turn the middle stop 1/16 turn clockwise")).to_be_visible()
     touch(page.get_by_role("button", name=re.compile("^Measure a piece")))
     touch(page.get_by_text("next to the shoulder"))
     expect(page.get_by_text("Measure three pieces and I can say how far.").first).to_be_visible()

@@ -7,15 +7,14 @@ import {
   BY_THREAD,
   clockwiseDegrees,
   effectOf,
-  handDegrees,
+  handTurn,
   moveFor,
   offBy,
-  partOfTurn,
   type Reading,
   readReading,
   stoodSince,
 } from "src/set_up/foreseen_rules";
-import { turn } from "src/set_up/foreseen_words";
+import { heightRange, turn, turnRange } from "src/set_up/foreseen_words";
 import type { Setting, Stop } from "src/set_up/model";
 import { shared } from "./set_up_foreseen_cases";
 
@@ -87,26 +86,59 @@ describe("how far to turn", () => {
 });
 
 describe("a turn that a hand can do", () => {
-  it("20 degrees are about 1/18 turn, clockwise", () => {
-    expect(turn("middle", handDegrees(19.2))).toBe("Turn the middle stop 20° clockwise: about 1/18 turn.");
+  const of = (point: "middle" | "shoulder", degrees: number): string => turn(point, degrees, handTurn(degrees));
+
+  it("19 degrees are a sixteenth, a little less, clockwise", () => {
+    expect(of("middle", 19.2)).toBe("Turn the middle stop 1/16 turn clockwise, a little less: 19°.");
   });
 
-  it("backwards is anticlockwise, from an eighth on in eighths", () => {
-    expect(turn("shoulder", handDegrees(-88))).toBe("Turn the shoulder stop 90° anticlockwise: about 1/4 turn.");
+  it("backwards is anticlockwise, and a fraction is written as short as it goes", () => {
+    expect(of("shoulder", -88)).toBe("Turn the shoulder stop 1/4 turn anticlockwise: 88°.");
   });
 
-  it("between two eighths in sixteenths", () => {
-    expect(turn("middle", handDegrees(67))).toBe("Turn the middle stop 65° clockwise: about 3/16 turn.");
-    expect(turn("middle", handDegrees(384))).toBe("Turn the middle stop 385° clockwise: about 1 1/16 turns.");
+  it("between two eighths in sixteenths, beyond a turn in turns", () => {
+    expect(of("middle", 67)).toBe("Turn the middle stop 3/16 turn clockwise: 67°.");
+    expect(of("middle", 388)).toBe("Turn the middle stop 1 1/16 turns clockwise, a little more: 388°.");
+    expect(of("middle", 360)).toBe("Turn the middle stop 1 turn clockwise: 360°.");
   });
 
   it.each([
-    [45, { sixteenths: 2 }],
-    [400, { sixteenths: 18 }],
-    [20, { oneOf: 18 }],
-    [-5, { oneOf: 72 }],
-  ])("%s degrees", (degrees, part) => {
-    expect(partOfTurn(degrees)).toEqual(part);
+    [45, { sixteenths: 2, than: null }],
+    [-400, { sixteenths: -18, than: "less" }],
+    [30, { sixteenths: 1, than: "more" }],
+    [11, { sixteenths: 0, than: "more" }],
+  ])("%s degrees", (degrees, hand) => {
+    expect(handTurn(degrees)).toEqual(hand);
+  });
+
+  it("is never further from what is wanted than half a sixteenth", () => {
+    fc.assert(
+      fc.property(fc.double({ min: -2000, max: 2000, noNaN: true }), (degrees) => {
+        expect(Math.abs(handTurn(degrees).sixteenths * 22.5 - degrees)).toBeLessThanOrEqual(11.25 + 1e-9);
+      }),
+    );
+  });
+});
+
+describe("the range of a turn", () => {
+  it("both ends on the way that is said", () => {
+    expect(turnRange(7.2, 29.8)).toBe("7° to 30°, 9 times in 10");
+    expect(turnRange(-29.8, -7.2)).toBe("7° to 30°, 9 times in 10");
+  });
+
+  it("three pieces at 0.42 where 0.40 is wanted: it may have to go the other way", () => {
+    const move = moveFor([0.42, 0.42, 0.42], 0.4, BY_THREAD, null);
+    if (move === null) throw new Error("a move is said here");
+    expect(move.low_mm).toBeLessThan(0);
+    expect(move.high_mm).toBeGreaterThan(0);
+    const [low = 0, high = 0] = [move.low_mm, move.high_mm].map((mm) => clockwiseDegrees(mm, 0.5, "clockwise"));
+    expect(turnRange(low, high)).toBe("from 4° the other way to 33°, 9 times in 10");
+    expect(heightRange(move)).toBe("from 0.01 mm the other way to 0.05 mm, 9 times in 10");
+  });
+
+  it("an end that rounds to nothing is nothing", () => {
+    expect(turnRange(-0.3, 20)).toBe("0° to 20°, 9 times in 10");
+    expect(turnRange(0.3, -20)).toBe("0° to 20°, 9 times in 10");
   });
 });
 

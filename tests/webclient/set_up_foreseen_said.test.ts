@@ -63,7 +63,7 @@ describe("the middle stop", () => {
     put("machine", "m", { middle_wanted_mm: 0.45 });
     measured(0.49, 0.49, 0.49);
     expect(advice()).toMatch(
-      /^The last 3 pieces are 0.04 mm too thick at the middle. Turn the middle stop 20° clockwise: about 1\/18 turn\..* \d+ to \d+°, 9 times in 10 , by the thread alone/,
+      /^The last 3 pieces are 0.04 mm too thick at the middle. Turn the middle stop 1\/16 turn clockwise: 21°\..* \d+° to \d+°, 9 times in 10 , by the thread alone/,
     );
   });
 
@@ -77,7 +77,35 @@ describe("the middle stop", () => {
     ]);
     put("machine", "m", { middle_wanted_mm: 0.45 });
     measured(0.49, 0.49, 0.49);
-    expect(advice()).toMatch(/Turn the middle stop 40° clockwise: about 1\/8 turn\..*from 5 moves/);
+    expect(advice()).toMatch(/Turn the middle stop 1\/8 turn clockwise, a little less: 41°\..*from 5 moves/);
+  });
+
+  test("right after a move as well: before anything is measured the learned effect speaks, not the thread", () => {
+    slips.showSlips([
+      {
+        kind: "screw",
+        subject: "m/middle",
+        body: { effect: [0.5, 0, 0], covariance: [0.001, 0, 0.0001, 0, 0, 0.00001], repeats_mm: 0.006, piece_mm: 0.01, moves: 5, last_raised: false },
+      },
+    ]);
+    expect(advice()).toBe(
+      "By 5 moves with pieces measured before and after 10° is 0.01 mm. Measure three pieces and I can say how far.",
+    );
+  });
+
+  test("a turn that no hand can do is not asked for", () => {
+    slips.showSlips([
+      {
+        kind: "screw",
+        subject: "m/middle",
+        body: { effect: [2.5, 0, 0], covariance: [0.001, 0, 0.0001, 0, 0, 0.00001], repeats_mm: 0.002, piece_mm: 0.01, moves: 5, last_raised: false },
+      },
+    ]);
+    put("machine", "m", { middle_wanted_mm: 0.45 });
+    measured(0.47, 0.47, 0.47);
+    expect(advice()).toBe(
+      "The last 3 pieces are 0.02 mm too thick at the middle. That is less than a hand can turn: leave the screw.",
+    );
   });
 
   test("pieces as they should be leave it alone", () => {

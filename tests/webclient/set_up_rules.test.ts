@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import type { Machine, Setting, Stop } from "src/set_up/model";
 import * as words from "src/set_up/words";
 import threads from "../shared_cases/threads.json";
-import { changedSince, eighthsOf, height_mm, type LastTime, lowered_mm, type Now, pitch_mm, readTurns, settingsOf, slipOf } from "src/set_up/rules";
+import { changedSince, height_mm, type LastTime, lowered_mm, type Now, pitch_mm, readTurns, settingsOf, slipOf } from "src/set_up/rules";
 
 describe("the pitch of a screw", () => {
   // ISO 261:1998, ISO 262:1998, coarse series
@@ -91,10 +91,10 @@ describe("a stop that moved", () => {
     expect(lowered_mm(from, to, thread, "clockwise")).toBeNull();
   });
 
-  it("is written in whole turns and eighths, the nearest", () => {
-    expect(eighthsOf(2.375)).toEqual({ whole: 2, eighths: 3 });
-    expect(eighthsOf(0.99)).toEqual({ whole: 1, eighths: 0 });
-    expect(eighthsOf(-1.25)).toEqual({ whole: 1, eighths: 2 });
+  it.each([
+    [2.375, "2 3/8"], [2.4375, "2 7/16"], [0, "0"], [1, "1"], [0.0625, "1/16"], [0.5, "1/2"], [-1.25, "−1 1/4"], [-0.875, "−7/8"], [2.999, "3"], [2.431, "2.431"],
+  ])("%s turns are written %s", (value, written) => {
+    expect(words.turns(value)).toBe(written);
   });
 });
 

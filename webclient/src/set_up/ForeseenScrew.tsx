@@ -11,7 +11,7 @@ import {
   alike,
   clockwiseDegrees,
   effectOf,
-  handDegrees,
+  handTurn,
   type Move,
   moveFor,
   offBy,
@@ -76,7 +76,13 @@ export function ScrewAdvice(p: ScrewFacts) {
   const now = screwNow(p.machine, point);
   const { readings, wanted, effect, pitch } = now;
   if (readings.length === 0)
-    return <Quiet>{pitch === null ? words.noThread : words.byThread((360 * 0.01) / pitch)}</Quiet>;
+    return (
+      <Quiet>
+        {pitch === null
+          ? words.noThread
+          : words.aHundredth((360 * 0.01) / pitch / effect.effect, effect.moves)}
+      </Quiet>
+    );
   if (wanted === null) return <Quiet>{words.noWanted}</Quiet>;
   if (readings.at(-1)?.wet !== now.wantedWet) return <Quiet>{words.otherwise(now.wantedWet)}</Quiet>;
   const values = readings.map(({ value_mm }) => value_mm);
@@ -120,13 +126,22 @@ function Turn(p: ScrewFacts & { point: Point; move: Move; now: ReturnType<typeof
   const [exact = 0, low = 0, high = 0] = [move.raise_mm, move.low_mm, move.high_mm].map((height) =>
     clockwiseDegrees(height, pitch, lowers),
   );
-  const degrees = handDegrees(exact);
-  if (Math.abs(degrees) < 3) return <Quiet>{words.tooLittle}</Quiet>;
+  const hand = handTurn(exact);
+  if (hand.sixteenths === 0)
+    return (
+      <>
+        <Quiet>
+          {words.off(move, point)} {words.tooLittle}
+        </Quiet>
+        {why}
+      </>
+    );
+  const said = words.turn(point, exact, hand);
   const stood = now.stop?.way === "turns" ? now.stop.value * 8 : 0;
   return (
     <>
       <p role="status">
-        {words.off(move, point)} <strong>{words.turn(point, degrees)}</strong>
+        {words.off(move, point)} <strong>{said}</strong>
       </p>
       <p>
         {words.turnRange(low, high)}, {words.from(now.effect.moves)}. {words.goes(move)}.
@@ -135,16 +150,23 @@ function Turn(p: ScrewFacts & { point: Point; move: Move; now: ReturnType<typeof
         <div class="screw-drawn">
           <ScrewTurn
             eighths={stood}
-            by={degrees / 45}
+            by={hand.sixteenths / 2}
             nowWords={stands_now}
             thenWords={goes_to}
             nutWords={lock_nut}
-            title={words.turn(point, degrees)}
+            title={said}
           />
         </div>
       )}
       {p.onTurns && now.stop?.way === "turns" && (
-        <Scribed wide label={words.setSo} onTake={() => p.onTurns?.(degrees / 360)} />
+        <Scribed
+          wide
+          label={words.setSo}
+          onTake={() => {
+            p.onTurns?.(hand.sixteenths / 16);
+            window.scrollTo(0, 0); // the head that has turned stands there
+          }}
+        />
       )}
       {why}
     </>

@@ -152,15 +152,23 @@ export function clockwiseDegrees(raise_mm: number, pitch_mm: number, lowers: Sen
   return lowers === "clockwise" ? -degrees : degrees;
 }
 
-/** As a hand can turn it: five degrees at a time, single ones below eight. */
-export const handDegrees = (degrees: number): number =>
-  Math.abs(degrees) < 8 ? Math.round(degrees) : Math.round(degrees / 5) * 5;
+/** A turn that a hand can do. */
+export interface HandTurn {
+  /** of a turn, clockwise positive */
+  sixteenths: number;
+  /** whether the turn that is wanted is less than that, or more */
+  than: "less" | "more" | null;
+}
 
-/** A part of a turn: sixteenths from about an eighth on, below that one part of so many. */
-export function partOfTurn(degrees: number): { sixteenths: number } | { oneOf: number } {
-  const size = Math.abs(degrees);
-  if (size >= 40) return { sixteenths: Math.round(size / 22.5) };
-  return { oneOf: Math.round(360 / size) };
+const SIXTEENTH = 360 / 16;
+/** Degrees that nobody sees at a slot; a judgement. */
+const AS_GOOD = 3;
+
+export function handTurn(degrees: number): HandTurn {
+  const sixteenths = Math.round(Math.abs(degrees) / SIXTEENTH);
+  const over = Math.abs(degrees) - sixteenths * SIXTEENTH;
+  const than = Math.abs(over) <= AS_GOOD ? null : over < 0 ? "less" : "more";
+  return { sixteenths: sixteenths * Math.sign(degrees), than };
 }
 
 /** What was typed on keys without a point: 47 is 0.47 mm, in inches 18 is 18 thousandths. */

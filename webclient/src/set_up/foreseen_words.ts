@@ -1,8 +1,7 @@
 /** What a person reads of readings, and of how far a screw must be turned. */
 import { day, number, plural } from "../language/format";
 import { length, lengthFigure, lengthUnit } from "../language/length";
-import type { Move, Point } from "./foreseen_rules";
-import { partOfTurn } from "./foreseen_rules";
+import type { HandTurn, Move, Point } from "./foreseen_rules";
 import type { Sense } from "./model";
 import { sense_words, turns } from "./words";
 
@@ -38,8 +37,11 @@ export const should = (point: Point, isWet: boolean): string =>
 export const otherwise = (isWet: boolean): string =>
   `What they should measure is said of ${isWet ? wet : dry} pieces: measure ${isWet ? wet : dry} ones, or say it anew.`;
 
-export const byThread = (degrees: number): string =>
-  `By the thread alone ${number(Math.round(degrees))}° is ${mm(0.01)}. Measure three pieces and I can say how far.`;
+/** `moves`: with pieces measured; 0: the thread alone. */
+export const aHundredth = (degrees: number, moves: number): string =>
+  `${moves === 0 ? "By the thread alone" : `By ${movesOf(moves)}`} ${number(Math.round(degrees))}° is ${mm(0.01)}. Measure three pieces and I can say how far.`;
+const movesOf = (moves: number): string =>
+  `${number(moves)} ${plural(moves, { one: "move", other: "moves" })} with pieces measured before and after`;
 export const noThread = "Measure three pieces and I can say how far.";
 export const more = (n: number): string =>
   `${number(n)} more ${plural(n, { one: "piece", other: "pieces" })} measured and I can say how far.`;
@@ -51,35 +53,32 @@ export const scatter = (n: number): string =>
 export const off = (move: Move, point: Point): string =>
   `The last ${pieces(move.pieces)} are ${mm(move.off_mm)} too ${move.off_mm > 0 ? "thick" : "thin"} ${points[point]}.`;
 
-/** "turn the middle stop 20° clockwise: about 1/18 turn" */
-export function turn(point: Point, degrees: number): string {
-  const part = partOfTurn(degrees);
-  const about =
-    "oneOf" in part
-      ? `1/${number(part.oneOf)} turn`
-      : `${sixteenths(part.sixteenths)} ${part.sixteenths > 16 ? "turns" : "turn"}`;
-  return `Turn the ${stops[point]} ${number(Math.abs(degrees))}° ${senseOf(degrees)}: about ${about}.`;
+/** "Turn the middle stop 1/16 turn clockwise, a little less: 19°." `degrees`: clockwise positive. */
+export function turn(point: Point, degrees: number, { sixteenths, than }: HandTurn): string {
+  const size = Math.abs(sixteenths) / 16;
+  const sense = sense_words[(degrees > 0 ? "clockwise" : "anticlockwise") as Sense];
+  const little = than === null ? "" : `, a little ${than}`;
+  return `Turn the ${stops[point]} ${turns(size)} ${size > 1 ? "turns" : "turn"} ${sense}${little}: ${number(Math.round(Math.abs(degrees)))}°.`;
 }
-const sixteenths = (n: number): string =>
-  n % 2 === 0
-    ? turns(n / 16)
-    : [n > 16 ? number(Math.floor(n / 16)) : "", `${number(n % 16)}/${number(16)}`].filter(Boolean).join(" ");
-const senseOf = (degrees: number): string =>
-  sense_words[(degrees > 0 ? "clockwise" : "anticlockwise") as Sense];
+/** Both ends the way that is said; or, where it may have to go the other way, so. */
+function range(low: number, high: number, said: (size: number) => string): string {
+  const way = Math.sign(low + high) || 1;
+  const [from = 0, to = 0] = [low * way, high * way].sort((a, b) => a - b);
+  const isOther = from < 0 && said(-from) !== said(0);
+  return isOther
+    ? `from ${said(-from)} the other way to ${said(to)}`
+    : `${said(Math.max(0, from))} to ${said(to)}`;
+}
 export const turnRange = (low: number, high: number): string =>
-  `${number(Math.round(Math.min(Math.abs(low), Math.abs(high))))} to ${number(Math.round(Math.max(Math.abs(low), Math.abs(high))))}°, 9 times in 10`;
+  `${range(low, high, (size) => `${number(Math.round(size))}°`)}, 9 times in 10`;
 export const goes = (move: Move): string =>
   `The stop goes ${move.raise_mm < 0 ? "down" : "up"} by ${mm(move.raise_mm)}`;
-export const heightRange = (move: Move): string => {
-  const [low = 0, high = 0] = [move.low_mm, move.high_mm].map(Math.abs).sort((a, b) => a - b);
-  return `${mm(low)} to ${mm(high)}, 9 times in 10`;
-};
+export const heightRange = (move: Move): string => `${range(move.low_mm, move.high_mm, mm)}, 9 times in 10`;
 export const onlyHeight = "With the screw's thread and the way it lowers (Machine), the turn is said here.";
+/** Less than half of a sixteenth. */
 export const tooLittle = "That is less than a hand can turn: leave the screw.";
 export const from = (moves: number): string =>
-  moves === 0
-    ? "by the thread alone"
-    : `from ${number(moves)} ${plural(moves, { one: "move", other: "moves" })} with pieces measured before and after`;
+  moves === 0 ? "by the thread alone" : `from ${movesOf(moves)}`;
 export const setSo = "Set it so";
 export const why = "Why so far?";
 

@@ -79,11 +79,6 @@ export function height_mm(pitch: number, turns: number): number {
 }
 
 /** A number of turns as whole turns and eighths, the nearest: 2.375 is 2 and 3. */
-export function eighthsOf(turns: number): { whole: number; eighths: number } {
-  const all = Math.round(Math.abs(turns) * 8);
-  return { whole: Math.floor(all / 8), eighths: all % 8 };
-}
-
 /** "2 3/8", "3/8", "-1/8" as a number of turns; null where it is not written so. */
 export function readTurns(typed: string): number | null {
   const found = /^([-−]?)\s*(?:(\d+)(?:\s+|$))?(?:(\d+)\s*\/\s*(\d+))?$/.exec(typed.trim());

@@ -2,17 +2,17 @@
 import { number } from "../language/format";
 import { length, lengthUnit } from "../language/length";
 import type { Answer, Does, Instrument, Sense, Stop } from "./model";
-import { eighthsOf, type Why } from "./rules";
+import type { Why } from "./rules";
 
-const FRACTIONS = ["", "1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8"];
-
-/** 2.375 as "2 3/8", -0.125 as "−1/8"; what is no eighth as a decimal. */
+/** 2.375 as "2 3/8", -0.0625 as "−1/16"; what is no sixteenth as a decimal. */
 export function turns(value: number): string {
-  const { whole, eighths } = eighthsOf(value);
-  if (Math.abs(Math.abs(value) * 8 - (whole * 8 + eighths)) > 0.02) return number(value);
-  const said = [whole > 0 || eighths === 0 ? number(whole) : "", FRACTIONS[eighths]]
-    .filter(Boolean)
-    .join(" ");
+  const size = Math.abs(value) * 16;
+  const all = Math.round(size);
+  if (Math.abs(size - all) > 0.04) return number(value);
+  let [part, of] = [all % 16, 16];
+  for (; part && part % 2 === 0; of /= 2) part /= 2;
+  const whole = all > 15 || !part ? number(Math.floor(all / 16)) : "";
+  const said = [whole, part && `${part}/${of}`].filter(Boolean).join(" ");
   return value < 0 ? `−${said}` : said;
 }
 

@@ -34,7 +34,7 @@ const edge = (more: Partial<EdgeForeseen>, short = false): string => said(h(Fore
 
 test("pieces left are told with their range, and the days on which the edge is off", () => {
   expect(edge({})).toContain("About 90 pieces left (40 to 140, 9 times in 10).");
-  expect(edge({})).toContain("off between Thu 3 Dec and Tue 8 Dec, 9 times in 10");
+  expect(edge({})).toContain("it goes blunt between Thu 3 Dec and Tue 8 Dec, 9 times in 10");
   expect(edge({})).toContain("From 10 edges that went off here.");
 });
 
@@ -67,7 +67,7 @@ test("a blade that lies in the drawer has no day", () => {
   expect(edge({ ends: null })).toContain("no day can be said");
 });
 
-const grinding = (blunt: number, keen: number, one: number | null = 12, box: number | null = 45): string => {
+const grinding = (blunt: number, keen: number, one: number | null = 12, box: number | null = 45, ended = 10): string => {
   const demand = { piecesPerEdge: 234, perDay: 8.3, days: 14 };
   return said(
     h(ForeseenGrinding, {
@@ -78,6 +78,8 @@ const grinding = (blunt: number, keen: number, one: number | null = 12, box: num
         needed: 3,
         sendings: 5,
         days: 14,
+        ended,
+        wanting: Math.max(0, 5 - ended),
         money: (amount) => (amount === null ? null : `EUR ${amount}`),
       },
     }),
@@ -94,6 +96,12 @@ test("both ways of grinding are told with what they cost, and the chance of stan
   expect(grinding(0, 4)).toContain("No blade waits to be ground.");
 });
 
+test("how many blades are enough rests on how long an edge lasts: whose word that is, and how many are wanting", () => {
+  expect(grinding(2, 2, 12, 45, 0)).toContain("How long an edge lasts: by common practice; 5 more edges and I can say.");
+  expect(grinding(2, 2, 12, 45, 3)).toContain("How long an edge lasts: by common practice and 3 edges here; 2 more edges and I can say.");
+  expect(grinding(2, 2)).toContain("How long an edge lasts: from 10 edges that went off here.");
+});
+
 test("where nobody said what grinding costs, that is said", () => {
   expect(grinding(5, 3, null, null)).toContain("not written down");
 });
@@ -104,6 +112,13 @@ test("care is due about a day with its range; on a list nothing is said twice", 
   const exact = { ...due, days: { lower: "2026-11-27", middle: "2026-11-27", upper: "2026-11-27" } };
   expect(said(h(ForeseenDue, { due: exact, roughly: null, moved: null, line: true }))).toBe("");
   expect(said(h(ForeseenDue, { due: null, roughly: "2026-11-27", moved: null, line: true }))).toContain("roughly Fri 27 Nov");
+});
+
+test("where the calendar ends the wait it is due by that day, perhaps earlier", () => {
+  const due = { task: "t", by: "days" as const, days: { lower: "2026-12-01", middle: "2026-12-07", upper: "2026-12-07" } };
+  const told = { due, roughly: "2026-12-07", moved: null };
+  expect(said(h(ForeseenDue, told))).toMatch(/^Due by Mon 7 Dec, perhaps from Tue 1 Dec ?\./);
+  expect(said(h(ForeseenDue, { ...told, line: true }))).toBe("perhaps from Tue 1 Dec");
 });
 
 test("a change of blade that would stand in front of a batch is told to move, also while nothing is foreseen", () => {

@@ -94,6 +94,8 @@ export function EdgeHere(p: { blade: string; short?: boolean }) {
 interface GrindingSaid {
   demand: Demand;
   sendings: number;
+  ended: number;
+  wanting: number;
   body: Values;
 }
 
@@ -106,6 +108,8 @@ function grindingSaid(): GrindingSaid | null {
   return {
     body,
     sendings: figure("sendings"),
+    ended: lifeNow()?.ended ?? 0,
+    wanting: figure("wanting"),
     demand: { piecesPerEdge, days: figure("turnaround_days"), perDay: pace ? perDay(pace) : 0 },
   };
 }
@@ -130,6 +134,8 @@ export function GrindingHere(p: { blunt: number; keen: number; away: number }) {
         needed: cut ? bladesNeeded(demand, 0.05) : null,
         sendings: said.sendings,
         days: demand.days,
+        ended: said.ended,
+        wanting: said.wanting,
         money: (amount) =>
           amount === null ? null : currency.value === null ? number(amount) : money(amount, currency.value),
       }}
@@ -159,6 +165,8 @@ export function GrindingEvidence() {
     <ForeseenGrindingEvidence
       demand={said.demand}
       sendings={said.sendings}
+      ended={said.ended}
+      wanting={said.wanting}
       ahead={
         typeof lower === "number" && typeof upper === "number" && typeof days === "number"
           ? { lower, upper, days }

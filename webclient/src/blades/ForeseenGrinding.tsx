@@ -13,6 +13,9 @@ export interface GrindingForeseen {
   needed: number | null;
   sendings: number;
   days: number;
+  /** Edges that went off here, and how many more are wanting before they speak for themselves. */
+  ended: number;
+  wanting: number;
   /** With the workshop's currency; null: not said. */
   money: (amount: number | null) => string | null;
 }
@@ -42,7 +45,10 @@ export function ForeseenGrinding(p: { grinding: GrindingForeseen }) {
           words.needed(needed, all),
         ].join(" ")}
       </p>
-      <p class="quiet">{words.grinding_from(p.grinding.sendings, p.grinding.days)}</p>
+      <p class="quiet">
+        {words.grinding_from(p.grinding.sendings, p.grinding.days)}{" "}
+        {words.life_from(p.grinding.ended, p.grinding.wanting)}
+      </p>
       <Scribed wide label={words.grinding_why} onTake={() => go("evidence", "grinding", "workshop")} />
     </section>
   );

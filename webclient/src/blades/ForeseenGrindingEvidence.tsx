@@ -11,6 +11,8 @@ const RISK = 0.05;
 export function ForeseenGrindingEvidence(p: {
   demand: Demand;
   sendings: number;
+  ended: number;
+  wanting: number;
   ahead: { lower: number; upper: number; days: number } | null;
 }) {
   const { demand, ahead } = p;
@@ -58,7 +60,9 @@ export function ForeseenGrindingEvidence(p: {
       how={words.grinding_how}
     >
       {ahead && <p>{words.ahead(ahead.lower, ahead.upper, ahead.days)}</p>}
-      <p>{words.grinding_from(p.sendings, demand.days)}</p>
+      <p>
+        {words.grinding_from(p.sendings, demand.days)} {words.life_from(p.ended, p.wanting)}
+      </p>
     </Evidence>
   );
 }

@@ -16,13 +16,13 @@ export const left = ([lower = 0, median = 0, upper = 0]: readonly number[]): str
   `About ${about(median)} pieces left (${atLeast(lower)} to ${atMost(upper)}, ${TIMES}).`;
 export const ends = (lower: string, upper: string, today: string): string =>
   lower === today
-    ? `At your pace it is off by ${day(upper)}, perhaps today.`
-    : `At your pace it is off between ${day(lower)} and ${day(upper)}, ${TIMES}.`;
+    ? `At your pace it is blunt by ${day(upper)}, perhaps today.`
+    : `At your pace it goes blunt between ${day(lower)} and ${day(upper)}, ${TIMES}.`;
 export const no_pace = "Too few days at this machine yet: no day can be said.";
 export const look_at = (pieces: number, isLimit: boolean): string =>
   isLimit
     ? `Look for a bow at ${number(pieces)} pieces: your own limit.`
-    : `Look for a bow from ${number(pieces)} pieces on: one edge in ten is off by then.`;
+    : `Look for a bow from ${number(pieces)} pieces on: one edge in ten is blunt by then.`;
 export const look_now = (pieces: number): string => `It has cut ${number(pieces)}: look for a bow now.`;
 export const change_on = (on: string): string => `Change it about ${day(on)}.`;
 export const change_before = (on: string, batch: string): string =>
@@ -35,13 +35,18 @@ export const from = (ended: number, wanting: number, apart: "blade" | "machine" 
     : apart === null
       ? `From ${edges(ended)} that went off here.`
       : `From ${edges(ended)} of this ${apart}, which last otherwise than the others here.`;
+/** Of all edges here, within a sentence. */
+export const life_from = (ended: number, wanting: number): string => {
+  const said = from(ended, wanting, null);
+  return `How long an edge lasts: ${said.charAt(0).toLowerCase()}${said.slice(1)}`;
+};
 export const why = "Why so many?";
 
 // the evidence for one edge
 export const title = (label: string | null): string =>
   label === null ? "How long edges last" : `How long blade ${label} still lasts`;
 export const all = (from: number, to: number): string =>
-  `Two edges in three are off by about ${about((from + to) / 2)} pieces (${atLeast(from)} to ${atMost(to)}, ${TIMES}).`;
+  `Two edges in three are blunt by about ${about((from + to) / 2)} pieces (${atLeast(from)} to ${atMost(to)}, ${TIMES}).`;
 export const rests_on = (ended: number, cutting: number): string =>
   `${edges(ended)} that went off, ${number(cutting)} that still cut or came out before`;
 export const chart = "of a hundred edges, how many still cut after so many pieces";

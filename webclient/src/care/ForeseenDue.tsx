@@ -12,10 +12,19 @@ export interface DueForeseen {
 }
 
 const isExact = ({ days }: DueForeseen): boolean => days.lower === days.upper;
+/** The calendar ends the wait: it is due by then, however few pieces are cut. */
+const isCapped = ({ days }: DueForeseen): boolean => days.lower < days.middle && days.middle === days.upper;
 export const dueWords = (due: DueForeseen): string => {
   const { days } = due;
-  return isExact(due) ? words.on(days.middle) : words.about(days.middle, days.lower, days.upper);
+  if (isExact(due)) return words.on(days.middle);
+  const capped = [words.by_day(days.middle), words.perhaps(days.lower)].join(", ");
+  return words.due(isCapped(due) ? capped : words.about(days.middle, days.lower, days.upper));
 };
+/** Within a list, where the calendar's day stands already. */
+const lineWords = (due: DueForeseen): string =>
+  isCapped(due)
+    ? words.perhaps(due.days.lower)
+    : words.about(due.days.middle, due.days.lower, due.days.upper);
 
 /** `line`: one line within a list. `moved`: `roughly` is the quiet day for a change of blade. */
 export function ForeseenDue(p: {
@@ -29,12 +38,10 @@ export function ForeseenDue(p: {
   const change = moved && roughly && <p>{words.change[moved](roughly)}</p>;
   if (due === null)
     return change || (roughly === null ? null : <span class="quiet">{words.roughly(roughly)}</span>);
-  if (p.line) return isExact(due) ? null : <span class="quiet">{dueWords(due)}</span>;
+  if (p.line) return isExact(due) ? null : <span class="quiet">{lineWords(due)}</span>;
   return (
     <section class="stack">
-      <p>
-        {sentence(dueWords(due))}, {words.by[due.by]}.
-      </p>
+      <p>{[sentence(dueWords(due)), ...(isCapped(due) ? [] : [words.by[due.by]])].join(", ")}.</p>
       {change}
       {!isExact(due) && <Scribed wide label={words.why} onTake={() => go("evidence", "due", due.task)} />}
     </section>

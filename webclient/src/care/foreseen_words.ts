@@ -4,7 +4,10 @@ import type { Outlook } from "./foreseen_rules";
 
 export const on = (at: string): string => `due on ${day(at)}`;
 export const about = (middle: string, lower: string, upper: string): string =>
-  `due about ${day(middle)} (${day(lower)} to ${day(upper)}, 9 times in 10)`;
+  `about ${day(middle)} (${day(lower)} to ${day(upper)}, 9 times in 10)`;
+export const due = (when: string): string => `due ${when}`;
+export const by_day = (at: string): string => `by ${day(at)}`;
+export const perhaps = (from: string): string => `perhaps from ${day(from)}`;
 export const put_off = (at: string): string => `not before ${day(at)}`;
 export const by: Readonly<Record<Outlook["by"], string>> = {
   pieces: "by the pieces that you cut",

@@ -58,7 +58,7 @@ export const speaks = (reasons: readonly string[]): string => {
   return `${said.charAt(0).toUpperCase()}${said.slice(1)}.`;
 };
 export const watchFrom = (pieces: number, onceIn: number): string =>
-  `From ${number(pieces)} pieces of good edges here. Said in vain about once in ${number(onceIn)} pieces.`;
+  `From ${number(pieces)} pieces of good edges here. A false alarm about once in ${number(onceIn)} pieces.`;
 export const watchWanting = (n: number): string =>
   `${number(n)} more fully counted ${plural(n, { one: "piece", other: "pieces" })} on good edges and I can watch. Until then, by practice: look for a bow after 200 pieces.`;
 
@@ -89,15 +89,15 @@ export const notCounted = "not fully counted";
 export const hand = "Watched how keenly?";
 export const usually = "as usual";
 export const usuallySub = (onceIn: number | null): string =>
-  onceIn === null ? "" : `said in vain about once in ${number(onceIn)} pieces`;
+  onceIn === null ? "" : `a false alarm about once in ${number(onceIn)} pieces`;
 export const keener = "keener";
 export const alsoBy = "Also by run rules";
 export const noRules = "none";
 export const noRulesSub = "as it is until you choose";
 export const western = "Western Electric";
-export const westernSub = "four tests; said in vain about once in 92 pieces";
+export const westernSub = "four tests; a false alarm about once in 92 pieces";
 export const nelson = "Nelson";
-export const nelsonSub = "tests 1, 2, 5 and 6; said in vain about once in 109 pieces";
+export const nelsonSub = "tests 1, 2, 5 and 6; a false alarm about once in 109 pieces";
 export const ruleSays = (piece: number): string => `The run rules signal at piece ${number(piece)}.`;
 export const goodStretch = "first pieces of an edge that count as good";
 

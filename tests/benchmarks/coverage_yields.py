@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from easelside.forecast.shares import jeffreys
-from easelside.forecast.yields import good_between, pieces_to_start
+from easelside.forecast.yields import good_between, pieces_for, pieces_to_start
 from easelside.forecast.yields_fit import between_lots
 
 WANTED, LEVEL = 24, 0.9
@@ -58,7 +58,7 @@ def workshop(world: World, chance: np.random.Generator) -> dict[str, bool]:
         for _ in range(8)
     ]
     to_come = between_lots(before)
-    of_next = pieces_to_start(WANTED, (to_come.a - 0.5, to_come.a + to_come.b - 1), LEVEL)
+    of_next = pieces_for(WANTED, [to_come], LEVEL)
     return {
         "enough good": chance.binomial(pieces_to_start(WANTED, seen, LEVEL), share) >= WANTED,
         "good ones of 32": fewest <= chance.binomial(32, share) <= most,

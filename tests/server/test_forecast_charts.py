@@ -1,13 +1,14 @@
 """Charts, run rules, run lengths and capability: what must hold for any numbers."""
 
 import math
+from collections.abc import Callable
 
 import numpy as np
 import numpy.typing as npt
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from scipy import stats
+from scipy import integrate, stats
 
 from easelside.errors import NotPossible
 from easelside.forecast.capability import chi_square_quantile
@@ -24,7 +25,7 @@ from easelside.forecast.rules import (
     run_rules,
     run_rules_run_length,
 )
-from easelside.forecast.run_lengths import upper_cusum_run_length
+from easelside.forecast.run_lengths import LONGEST, upper_cusum_run_length
 
 values = st.lists(st.floats(-50, 50), min_size=2, max_size=60)
 zs = st.lists(st.floats(-4, 4), max_size=60)
@@ -137,6 +138,53 @@ def test_a_wider_chart_waits_longer_and_a_larger_shift_is_seen_sooner(
     assert cusum_run_length(-shift, 0.5, width) == pytest.approx(cusum_run_length(shift, 0.5, width))
 
 
+@pytest.mark.parametrize("decision", [20, 60, 100])
+@pytest.mark.parametrize("shift", [0.5, 1.0])
+def test_a_wide_cusum_waits_as_long_as_siegmund_says(shift: float, decision: float) -> None:
+    """D. Siegmund, Sequential Analysis (1985), ch. 2: the end of the walk lies 1.166 sigma further off."""
+    drift, far = shift - 0.5, decision + 1.166
+    expected = far**2 if drift == 0 else (math.expm1(-2 * drift * far) + 2 * drift * far) / (2 * drift**2)
+    assert upper_cusum_run_length(shift, 0.5, decision) == pytest.approx(expected, rel=1e-3)
+
+
+@pytest.mark.parametrize("decision", [101, 300, 10_000, 1e6])
+def test_a_cusum_too_wide_to_be_worked_out_is_refused(decision: float) -> None:
+    with pytest.raises(NotPossible, match="the decision"):
+        cusum_run_length(1, 0.5, decision)
+
+
+def test_what_never_signals_is_told_by_one_number() -> None:
+    assert cusum_run_length(0, 0.5, 30) == LONGEST
+    assert ewma_run_length(0, 1, 30) == LONGEST
+
+
+@settings(deadline=None, max_examples=20)
+@given(st.floats(3, 1e15), st.floats(0.1, 9))
+def test_no_chart_signals_before_the_first_value(shift: float, decision: float) -> None:
+    assert 1 <= cusum_run_length(shift, 0.5, decision) <= LONGEST
+    assert 1 <= ewma_run_length(shift, 0.2, decision) <= LONGEST
+
+
+def test_an_ewma_with_little_weight_waits_as_long_as_a_slow_drift_does() -> None:
+    """In units of 1 / weight as an Ornstein-Uhlenbeck process leaves its limits, from quadrature by scipy.
+
+    The mean time is the integral from 0 to the width of sqrt(2 pi) exp(x^2 / 2) (Phi(x) - 1/2) dx; its limits
+    lie 0.583 steps further off where values come one by one.
+    """
+    weight = 0.002
+    further = 3 + 0.583 * math.sqrt(weight * (2 - weight))
+    drift, _ = integrate.quad(
+        lambda x: math.sqrt(2 * math.pi) * math.exp(x * x / 2) * (stats.norm.cdf(x) - 0.5), 0, further
+    )
+    assert ewma_run_length(0, weight, 3) == pytest.approx(drift / weight, rel=0.02)
+
+
+@pytest.mark.parametrize("weight", [1e-3, 1e-5, 1e-6, 1e-12])
+def test_an_ewma_too_fine_to_be_worked_out_is_refused(weight: float) -> None:
+    with pytest.raises(NotPossible, match="too fine"):
+        ewma_run_length(0, weight, 3)
+
+
 Real = npt.NDArray[np.float64]
 
 
@@ -237,7 +285,7 @@ def test_shares_lost_have_limits_between_none_and_all() -> None:
     "asked",
     [
         lambda: control_factors(1),
-        lambda: control_factors(2.5),
+        lambda: control_factors(2.5),  # type: ignore[arg-type]
         lambda: individuals_limits([1.0]),
         lambda: individuals_limits([1.0, math.nan]),
         lambda: ewma([], 0, 1, 0.2, 3),
@@ -254,6 +302,7 @@ def test_shares_lost_have_limits_between_none_and_all() -> None:
         lambda: capability(0, -1, -3, 3),
         lambda: capability(0, 1, 3, -3),
         lambda: capability(0, 1, -3, 3, n=1),
+        lambda: capability(0, 1, -3, 3, n=2.5),  # type: ignore[arg-type]
         lambda: capability(0, 1, -3, 3, level=1.0),
         lambda: proportion_limits([5], 4),
     ],
@@ -261,3 +310,20 @@ def test_shares_lost_have_limits_between_none_and_all() -> None:
 def test_what_cannot_be_worked_out_is_said(asked: object) -> None:
     with pytest.raises(NotPossible):
         asked()  # type: ignore[operator]
+
+
+@pytest.mark.parametrize(
+    ("asked", "said"),
+    [
+        (lambda: run_rules([math.nan], "nelson 1"), "the values are numbers, not nan."),
+        (lambda: individuals_limits([3.0]), "the values are 1; there have to be at least 2."),
+        (
+            lambda: control_factors(10**9),
+            "the size of a sample is a whole number from 2 to 1,000, not 1000000000.",
+        ),
+    ],
+)
+def test_a_refusal_says_what_would_do(asked: Callable[[], object], said: str) -> None:
+    with pytest.raises(NotPossible) as refused:
+        asked()
+    assert refused.value.what_happened == f"This cannot be worked out: {said}"

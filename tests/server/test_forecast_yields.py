@@ -1,7 +1,11 @@
 """Starting enough: one stage, several stages, and how sure a share is."""
 
+import json
 import math
+import time
 from itertools import product
+from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -12,9 +16,8 @@ from statsmodels.stats.proportion import proportion_confint
 from easelside.errors import NotPossible
 from easelside.forecast import fit, rules
 from easelside.forecast.beta import beta_below, beta_quantile
-from easelside.forecast.shares import chance_if_alike, clopper_pearson, jeffreys, shares_of, wilson
+from easelside.forecast.shares import Share, chance_if_alike, clopper_pearson, jeffreys, shares_of, wilson
 from easelside.forecast.yields import (
-    Share,
     as_one,
     beta_binomial,
     good_between,
@@ -119,15 +122,53 @@ def test_none_wanted_needs_none() -> None:
     assert pieces_to_start(0, (26, 30), 0.9) == 0
 
 
-def test_with_nothing_tried_the_prior_alone_speaks() -> None:
-    started = pieces_to_start(5, (0, 0), 0.6)
-    assert stats.betabinom.sf(4, started, 0.5, 0.5) >= 0.6 > stats.betabinom.sf(4, started - 1, 0.5, 0.5)
-
-
 def test_a_chance_that_is_reached_but_for_rounding_is_reached() -> None:
     # the prior alone is even about good and lost: of 9 pieces 5 or more are good half the time, exactly
-    assert pieces_to_start(5, (0, 0), 0.5) == 9
+    assert pieces_for(5, [Share(0.5, 0.5)], 0.5) == 9
     assert pieces_to_start(1, 0.5, 0.5) == 1
+
+
+@pytest.mark.parametrize("seen", [(0, 0), [(26, 30), (0, 0)]])
+def test_of_no_piece_tried_it_says_that_nothing_is_known(seen: object) -> None:
+    with pytest.raises(NotPossible, match="no piece was tried"):
+        pieces_to_start(24, seen, 0.9)  # type: ignore[arg-type]
+
+
+CASES = json.loads((Path(__file__).parents[1] / "shared_cases" / "yields.json").read_text())
+
+
+@pytest.mark.parametrize("case", CASES["start"])
+def test_as_many_are_started_as_the_phone_says(case: dict[str, Any]) -> None:
+    shares = [Share(good + 0.5, tried - good + 0.5) for good, tried in case["seen"]]
+    assert pieces_for(case["wanted"], shares, case["chance"]) == case["start"]
+
+
+@pytest.mark.parametrize(("wanted", "seen"), [(1, (0, 100)), (24, (0, 100)), (24, (3, 40_000)), (300, 0.001)])
+def test_where_very_many_are_wanted_it_is_still_the_fewest(
+    wanted: int, seen: float | tuple[int, int]
+) -> None:
+    started = pieces_to_start(wanted, seen, 0.9)
+    assert started > 50_000 or wanted == 1
+
+    def chance(n: int) -> float:
+        if isinstance(seen, float):
+            return float(stats.binom.sf(wanted - 1, n, seen))
+        return float(stats.betabinom.sf(wanted - 1, n, seen[0] + 0.5, seen[1] - seen[0] + 0.5))
+
+    assert chance(started) >= 0.9 - 1e-6 and chance(started - 1) < 0.9 + 1e-6
+
+
+def test_that_no_number_of_pieces_is_enough_is_said_at_once() -> None:
+    began = time.perf_counter()
+    with pytest.raises(NotPossible, match="were not enough"):
+        pieces_to_start(24, (0, 1000), 0.99)
+    assert time.perf_counter() - began < 0.5  # it took 3.5 s to count up to ten million
+
+
+@pytest.mark.parametrize("seen", [(26.5, 30), (26, 30.5), [(26.5, 30), (40, 44)]])
+def test_half_a_piece_is_no_count(seen: object) -> None:
+    with pytest.raises(NotPossible, match="whole number"):
+        pieces_to_start(24, seen, 0.9)  # type: ignore[arg-type]
 
 
 @settings(deadline=None)

@@ -3,7 +3,7 @@
 import numpy as np
 
 from easelside.forecast.rules import jeffreys, pieces_to_start
-from easelside.forecast.yields import good_between
+from easelside.forecast.yields import good_between, pieces_for
 from easelside.forecast.yields_fit import between_lots
 
 RUNS = 1200
@@ -53,6 +53,5 @@ def test_nine_times_in_ten_a_lot_never_cut_is_as_good_as_the_lots_before_it_say(
         to_come = between_lots(
             list(zip(chance.binomial(tried, shares[:8]).tolist(), tried.tolist(), strict=True))
         )
-        seen = (to_come.a - 0.5, to_come.a + to_come.b - 1)
-        held += chance.binomial(pieces_to_start(24, seen, 0.9), shares[8]) >= 24
+        held += chance.binomial(pieces_for(24, [to_come], 0.9), shares[8]) >= 24
     assert 0.85 - SLACK <= held / runs <= 0.95 + SLACK

@@ -8,10 +8,11 @@ from dataclasses import dataclass
 from math import exp, lgamma, log, sqrt
 from statistics import NormalDist
 
+from easelside.arguments import above_zero, chance, number, whole
 from easelside.errors import NotPossible
-from easelside.forecast.charts import finite, positive
 
 Interval = tuple[float, float]
+MOST_READINGS = 100_000
 
 
 @dataclass(frozen=True)
@@ -35,21 +36,19 @@ def capability(
     level: float = 0.95,
 ) -> Capability:
     """Mean, sigma, limits and target in one unit; `n` readings gave them."""
-    finite(mean, "the mean")
-    positive(sigma, "sigma")
-    if not finite(lower, "the lower limit") < finite(upper, "the upper limit"):
+    mean, sigma = number(mean, "the mean"), above_zero(sigma, "sigma")
+    lower, upper = number(lower, "the lower limit"), number(upper, "the upper limit")
+    if not lower < upper:
         raise NotPossible(detail="the lower limit has to lie below the upper one")
-    if not 0 < level < 1:
-        raise NotPossible(detail="a level lies between 0 and 1")
+    level = chance(level, "the level")
     cp = (upper - lower) / (6 * sigma)
     cpk = min(upper - mean, mean - lower) / (3 * sigma)
     cpm = None
     if target is not None:
-        cpm = (upper - lower) / (6 * sqrt(sigma**2 + (mean - finite(target, "the target")) ** 2))
+        cpm = (upper - lower) / (6 * sqrt(sigma**2 + (mean - number(target, "the target")) ** 2))
     if n is None:
         return Capability(cp, cpk, cpm, None, None)
-    if n < 2:
-        raise NotPossible(detail="an interval needs at least two readings")
+    n = whole(n, "the number of readings", 2, MOST_READINGS)
     rest, degrees = (1 - level) / 2, n - 1
     of_cp = tuple(cp * sqrt(chi_square_quantile(p, degrees) / degrees) for p in (rest, 1 - rest))
     reach = NormalDist().inv_cdf(1 - rest) * sqrt(1 / (9 * n) + cpk * cpk / (2 * degrees))

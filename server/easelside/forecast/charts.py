@@ -5,12 +5,13 @@ run rules: L. S. Nelson, J. Quality Technology 16 (1984) 237-239; Western Electr
 Control Handbook (1956). Standard library only: this is evaluated, not fitted.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
-from math import exp, gamma, inf, isfinite, lgamma, sqrt
+from math import exp, gamma, lgamma, sqrt
 
+from easelside.arguments import above_zero, number, numbers, several, whole
 from easelside.errors import NotPossible
 from easelside.forecast.normal import below, density, gauss_legendre
 
@@ -77,41 +78,19 @@ class Cusum:
     first_signal: int | None
 
 
-def numbers(values: Sequence[float], what: str, least: int = 1) -> tuple[float, ...]:
-    """The values as floats; NotPossible where one is not a finite number or there are too few."""
-    found = tuple(float(v) for v in values)
-    if len(found) < least or not all(map(isfinite, found)):
-        raise NotPossible(detail=f"{what} have to be at least {least} finite numbers")
-    return found
-
-
-def positive(value: float, what: str, most: float = inf) -> float:
-    if not (isfinite(value) and 0 < value <= most):
-        raise NotPossible(detail=f"{what} is {value}, and has to be above 0" + _and_most(most))
-    return float(value)
-
-
-def finite(value: float, what: str) -> float:
-    if not isfinite(value):
-        raise NotPossible(detail=f"{what} has to be a finite number")
-    return float(value)
-
-
-def _and_most(most: float) -> str:
-    return f" and at most {most:g}" if isfinite(most) else ""
+def control_factors(n: int) -> ControlFactors:
+    """Full precision: d2 and d3 by integrating the distribution of the normal range. n from 2 up to 1000."""
+    return _control_factors(whole(n, "the size of a sample", 2, 1000))
 
 
 @cache
-def control_factors(n: int) -> ControlFactors:
-    """Full precision: d2 and d3 by integrating the distribution of the normal range. n from 2 up to 1000."""
-    if isinstance(n, bool) or n != int(n) or not 2 <= n <= 1000:
-        raise NotPossible(detail=f"a sample of {n} has no range; 2 to 1000 have")
-    d2, d3 = _range_mean_and_sd(int(n))
+def _control_factors(n: int) -> ControlFactors:
+    d2, d3 = _range_mean_and_sd(n)
     # gamma(n/2) leaves the floats at n = 343: its logarithm does not, but is less exact near 1
     c4 = sqrt(2 / (n - 1)) * (gamma(n / 2) / gamma((n - 1) / 2) if n < 340 else _gamma_ratio(n))
     of_s, of_range = 3 * sqrt(1 - c4 * c4) / c4, 3 * d3 / d2
     return ControlFactors(
-        n=int(n),
+        n=n,
         d2=d2,
         d3=d3,
         c4=c4,
@@ -162,7 +141,7 @@ def individuals_limits(values: Sequence[float]) -> IndividualsLimits:
 
 def mean_range_limits(subgroups: Sequence[Sequence[float]]) -> MeanRangeLimits:
     """X-bar and R charts of subgroups of one size."""
-    groups = [numbers(group, "the values of a subgroup", 2) for group in subgroups]
+    groups = [numbers(group, "the values of a subgroup", 2) for group in several(subgroups, "the subgroups")]
     if not groups or len({len(group) for group in groups}) != 1:
         raise NotPossible(detail="subgroups have to be of one size")
     of_n = control_factors(len(groups[0]))
@@ -177,9 +156,10 @@ def mean_range_limits(subgroups: Sequence[Sequence[float]]) -> MeanRangeLimits:
 
 def proportion_limits(counts: Sequence[float], tried: float | Sequence[float]) -> tuple[Limits, ...]:
     """Three sigma for the share lost (a p chart): limits for each count, of `tried` pieces each."""
-    found = numbers(counts, "the counts")
-    of = numbers([tried] * len(found) if isinstance(tried, (int, float)) else tried, "the numbers tried")
-    if len(of) != len(found) or any(not 0 <= c <= n or n <= 0 for c, n in zip(found, of, strict=True)):
+    found = numbers(counts, "the counts", least=0)
+    each = tried if isinstance(tried, Iterable) else [tried] * len(found)
+    of = numbers(each, "the numbers tried", least=1)
+    if len(of) != len(found) or any(c > n for c, n in zip(found, of, strict=True)):
         raise NotPossible(detail="each count has to lie between none and all that were tried")
     share = sum(found) / sum(of)
     reach = [3 * sqrt(share * (1 - share) / n) for n in of]
@@ -189,9 +169,9 @@ def proportion_limits(counts: Sequence[float], tried: float | Sequence[float]) -
 def ewma(values: Sequence[float], target: float, sigma: float, weight: float, width: float) -> Ewma:
     """The exponentially weighted mean; its limits are those of the long run, width sigma sqrt(w/(2-w))."""
     found = numbers(values, "the values")
-    positive(weight, "the weight", 1)
-    reach = positive(width, "the width") * positive(sigma, "sigma") * sqrt(weight / (2 - weight))
-    mean = finite(target, "the target")
+    weight = above_zero(weight, "the weight", 1)
+    reach = above_zero(width, "the width") * above_zero(sigma, "sigma") * sqrt(weight / (2 - weight))
+    mean = number(target, "the target")
     means = [mean]
     for value in found:
         mean = weight * value + (1 - weight) * mean
@@ -204,10 +184,8 @@ def ewma(values: Sequence[float], target: float, sigma: float, weight: float, wi
 def cusum(values: Sequence[float], target: float, allowance: float, decision: float) -> Cusum:
     """The tabular CUSUM, both sides; `allowance` and `decision` in the units of the values."""
     found = numbers(values, "the values")
-    finite(target, "the target")
-    positive(decision, "the decision")
-    if not (isfinite(allowance) and allowance >= 0):
-        raise NotPossible(detail="the allowance has to be 0 or more")
+    target, allowance = number(target, "the target"), number(allowance, "the allowance", 0)
+    decision = above_zero(decision, "the decision")
     high, low = [0.0], [0.0]
     for value in found:
         high.append(max(0.0, high[-1] + value - target - allowance))
@@ -260,8 +238,9 @@ LOOKS_BACK = 15
 
 def rule_names(rules: str | Sequence[str]) -> tuple[str, ...]:
     """Rules by name, as "nelson 2" or "western electric 4"; NotPossible for a name that is none."""
-    names = tuple(" ".join(name.lower().split()) for name in ([rules] if isinstance(rules, str) else rules))
-    unknown = [name for name in names if name not in RULES]
+    said = [rules] if isinstance(rules, str) else several(rules, "the rules", most=len(RULES))
+    names = tuple(" ".join(name.lower().split()) if isinstance(name, str) else repr(name) for name in said)
+    unknown = [name[:40] for name in names if name not in RULES]
     if unknown or not names:
         raise NotPossible(detail=f"the rules are nelson 1 to 8 and western electric 1 to 4, not {unknown}")
     return names

@@ -11,13 +11,18 @@ from functools import cache
 from itertools import pairwise
 from math import ceil, inf, isfinite, sqrt
 
+from easelside.arguments import above_zero, number
 from easelside.errors import NotPossible
-from easelside.forecast.charts import finite, positive, rule_names
+from easelside.forecast.charts import rule_names
 from easelside.forecast.normal import below, density, gauss_legendre
 
 State = tuple[tuple[int, ...], tuple[int, ...], int, int, int]
 SETTLED = 60  # values: four times the longest memory of a rule
 LONGEST = 1e12  # beyond this the equations say no more than "practically never"
+MOST_NODES = 240
+# sigma of one value from end to end of what a chart may hold: with more the nodes lie too far apart (from 0.7
+# sigma on, one sees between them) and the answer is wrong without a sign of it
+WIDEST = 100.0
 
 
 def solved(rows: list[list[float]], right: list[float]) -> list[float]:
@@ -50,15 +55,21 @@ def ewma_run_length(shift_sigma: float, weight: float, width: float) -> float:
 
     `shift_sigma`: how far the mean has shifted, in sigma of one value; `width`: limits in sigma of the EWMA.
     """
-    return _ewma_length(
-        finite(shift_sigma, "the shift"), positive(weight, "the weight", 1), positive(width, "the width")
-    )
+    shift, weight = number(shift_sigma, "the shift"), above_zero(weight, "the weight", 1)
+    width = above_zero(width, "the width")
+    span = 2 * width / sqrt(weight * (2 - weight))  # in the steps that one value makes
+    if span > WIDEST:
+        raise NotPossible(
+            detail=f"a weight of {weight:g} within {width:g} sigma is too fine;"
+            f" 2 width / sqrt(weight (2 - weight)) is {WIDEST:g} at most"
+        )
+    return _ewma_length(shift, weight, width)
 
 
 @cache
 def _ewma_length(shift: float, weight: float, width: float) -> float:
     limit = width * sqrt(weight / (2 - weight))
-    n = min(240, max(40, ceil(6 * limit / weight)))
+    n = min(MOST_NODES, max(40, ceil(6 * limit / weight)))
     nodes = [(limit * x, limit * w) for x, w in gauss_legendre(n)]
 
     def kernel(at: float) -> list[float]:
@@ -71,23 +82,24 @@ def _ewma_length(shift: float, weight: float, width: float) -> float:
 
 def cusum_run_length(shift_sigma: float, allowance: float, decision: float) -> float:
     """Average run length of the two-sided tabular CUSUM from zero on; all three in sigma of one value."""
-    up = upper_cusum_run_length(shift_sigma, allowance, decision)
-    down = upper_cusum_run_length(-shift_sigma, allowance, decision)
-    return 1 / (1 / up + 1 / down)
+    shift = number(shift_sigma, "the shift")
+    sides = [upper_cusum_run_length(way * shift, allowance, decision) for way in (1, -1)]
+    signals = sum(1 / length for length in sides if length < LONGEST)
+    return max(1.0, 1 / signals) if signals else LONGEST
 
 
 def upper_cusum_run_length(shift_sigma: float, allowance: float, decision: float) -> float:
-    """Average run length of the sum above the target alone."""
-    if not (isfinite(allowance) and allowance >= 0):
-        raise NotPossible(detail="the allowance has to be 0 or more")
+    """Average run length of the sum above the target alone; `decision` up to 100 sigma."""
     return _cusum_length(
-        finite(shift_sigma, "the shift"), float(allowance), positive(decision, "the decision")
+        number(shift_sigma, "the shift"),
+        number(allowance, "the allowance", 0),
+        above_zero(decision, "the decision", WIDEST),
     )
 
 
 @cache
 def _cusum_length(shift: float, allowance: float, decision: float) -> float:
-    n = min(240, max(32, ceil(6 * decision)))
+    n = min(MOST_NODES, max(32, ceil(6 * decision)))
     nodes = [(decision * (1 + x) / 2, decision * w / 2) for x, w in gauss_legendre(n)]
     at_all = [0.0, *(y for y, _ in nodes)]
     rows = []
@@ -105,7 +117,7 @@ def run_rules_run_length(shift_sigma: float, rules: str | Sequence[str]) -> floa
     names = rule_names(rules)
     if {"nelson 3", "nelson 4"} & set(names):
         raise NotPossible(detail="nelson 3 and 4 look at steps, which zones do not tell")
-    return _rules_length(finite(shift_sigma, "the shift"), tuple(sorted(set(names))))
+    return _rules_length(number(shift_sigma, "the shift"), tuple(sorted(set(names))))
 
 
 @cache

@@ -5,17 +5,21 @@ A share that is known is a number; one that was seen is (good, tried), taken wit
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from numbers import Integral
 from statistics import NormalDist
 from typing import NamedTuple, TypeAlias
 
+from easelside.arguments import above_zero, number, several, whole
+from easelside.arguments import chance as chance_between
 from easelside.errors import NotPossible
 from easelside.forecast.beta import beta_quantile
 
 Yield: TypeAlias = float | tuple[float, float]
 
+MOST_TRIED = 10_000_000  # pieces
+MOST_STAGES = 20
 JEFFREYS = 0.5  # the prior counts as half a good piece and half a lost one
 
 
@@ -45,31 +49,28 @@ class Share:
 
 def shares_of(yield_or_counts: Yield | Sequence[Yield]) -> list[Share]:
     """A yield, counts or a sequence of both, as shares."""
-    if isinstance(yield_or_counts, (int, float, Integral)):
-        return [_known(float(yield_or_counts))]
-    parts = list(yield_or_counts)
-    if _are_counts(parts):
-        good, tried = float(parts[0]), float(parts[1])  # type: ignore[arg-type]
-        _check_counts(good, tried)
-        return [Share(good + JEFFREYS, tried - good + JEFFREYS)]
-    if not parts:
-        raise NotPossible(detail="no yield was given")
-    if any(isinstance(part, str) for part in parts):
-        raise NotPossible(detail="a yield is a number, or good ones and tried ones")
-    return [share for part in parts for share in shares_of(part)]
+    if not isinstance(yield_or_counts, Iterable):
+        return [Share(above_zero(yield_or_counts, "a yield", 1))]
+    parts = several(yield_or_counts, "yields", 1, MOST_STAGES)
+    if not _are_counts(parts):
+        return [share for part in parts for share in shares_of(_stage(part))]
+    good, tried = _counts(*parts)
+    if tried == 0:
+        raise NotPossible(detail="no piece was tried yet, which tells nothing of how many come out good")
+    return [Share(good + JEFFREYS, tried - good + JEFFREYS)]
 
 
-def _are_counts(parts: list[float | tuple[float, float]]) -> bool:
+def _stage(part: object) -> Yield:
+    if isinstance(part, Iterable) and not _are_counts(pair := several(part, "counts")):
+        raise NotPossible(detail=f"of one stage, {len(pair)} figures say no good ones and tried ones")
+    return part  # type: ignore[return-value]
+
+
+def _are_counts(parts: Sequence[object]) -> bool:
     """A pair of whole numbers is counts; (0.9, 0.8) is two stages."""
-    if len(parts) != 2 or not all(isinstance(part, (int, float, Integral)) for part in parts):
+    if len(parts) != 2 or any(isinstance(part, Iterable) for part in parts):
         return False
-    return all(isinstance(part, Integral) for part in parts) or float(parts[1]) > 1  # type: ignore[arg-type]
-
-
-def _known(share: float) -> Share:
-    if not 0 < share <= 1:
-        raise NotPossible(detail="a yield is a share above 0 and up to 1")
-    return Share(share)
+    return all(isinstance(part, Integral) for part in parts) or number(parts[1], "what was tried") > 1
 
 
 def chance_if_alike(good: int, tried: int, other_good: int, other_tried: int) -> float:
@@ -78,8 +79,8 @@ def chance_if_alike(good: int, tried: int, other_good: int, other_tried: int) ->
 
     The exact test of R. A. Fisher, The Design of Experiments (1935), ch. 2, one-sided.
     """
-    _check_counts(good, tried)
-    _check_counts(other_good, other_tried)
+    good, tried = _counts(good, tried)
+    other_good, other_tried = _counts(other_good, other_tried)
     all_good, everything = good + other_good, tried + other_tried
     ways, not_good = _log_ways(everything, tried), everything - all_good
     found, last = 0.0, 0.0
@@ -103,7 +104,7 @@ def wilson(x: int, n: int, level: float) -> Interval:
     E. B. Wilson, J. Am. Stat. Assoc. 22 (1927) 209-212; R. G. Newcombe, Statistics in Medicine 17 (1998)
     857-872, method 3.
     """
-    _check_interval(x, n, level)
+    x, n, level = _asked(x, n, level)
     z = NormalDist().inv_cdf((1 + level) / 2)
     middle = (x + z * z / 2) / (n + z * z)
     half = z * math.sqrt(x * (n - x) / n + z * z / 4) / (n + z * z)
@@ -115,7 +116,7 @@ def wilson(x: int, n: int, level: float) -> Interval:
 
 def clopper_pearson(x: int, n: int, level: float) -> Interval:
     """The same, never too narrow: C. J. Clopper, E. S. Pearson, Biometrika 26 (1934) 404-413."""
-    _check_interval(x, n, level)
+    x, n, level = _asked(x, n, level)
     beyond = (1 - level) / 2
     return Interval(
         0.0 if x == 0 else beta_quantile(beyond, x, n - x + 1),
@@ -130,23 +131,18 @@ def jeffreys(x: int, n: int, level: float) -> Interval:
     L. D. Brown, T. T. Cai, A. DasGupta, Statistical Science 16 (2001) 101-133, without their exception at
     none and all.
     """
-    _check_interval(x, n, level)
+    x, n, level = _asked(x, n, level)
     beyond, a, b = (1 - level) / 2, x + JEFFREYS, n - x + JEFFREYS
     return Interval(beta_quantile(beyond, a, b), beta_quantile(1 - beyond, a, b))
 
 
-def check_between(value: float, what: str) -> None:
-    if not 0 < value < 1:
-        raise NotPossible(detail=f"{what} lies between 0 and 1")
+def _counts(good: object, tried: object) -> tuple[int, int]:
+    of = whole(tried, "the number of pieces tried", most=MOST_TRIED)
+    return whole(good, "the number of good ones", most=of), of
 
 
-def _check_counts(good: float, tried: float) -> None:
-    if not (math.isfinite(tried) and 0 <= good <= tried):
-        raise NotPossible(detail="of the pieces tried, from none to all were good")
-
-
-def _check_interval(x: float, n: float, level: float) -> None:
-    _check_counts(x, n)
-    check_between(level, "the level")
-    if n <= 0:
+def _asked(x: object, n: object, level: object) -> tuple[int, int, float]:
+    good, tried = _counts(x, n)
+    if tried == 0:
         raise NotPossible(detail="of no pieces at all nothing can be said")
+    return good, tried, chance_between(level, "the level")

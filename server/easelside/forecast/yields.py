@@ -7,11 +7,15 @@ import math
 from collections.abc import Sequence
 from itertools import accumulate
 
+from easelside.arguments import chance as chance_between
+from easelside.arguments import whole
 from easelside.errors import NotPossible
 from easelside.forecast.beta import log_beta
-from easelside.forecast.shares import Share, Yield, check_between, shares_of
+from easelside.forecast.shares import Share, Yield, shares_of
 
+MOST_WANTED = 20_000  # good pieces: years of work of one workshop
 MOST_PIECES = 10_000_000
+ONE_BY_ONE = 50_000  # pieces beyond those wanted; further on the answer is closed in on
 EXACT_TO = 600  # pieces: above, several stages are taken as one with the same mean and spread
 _HAIR = 1e-12  # a chance that is reached but for rounding is reached
 
@@ -24,9 +28,9 @@ def pieces_to_start(good_wanted: int, yield_or_counts: Yield | Sequence[Yield], 
     come through for several stages (above 600 pieces by a beta distribution of the same mean and spread).
     Raises NotPossible for numbers that cannot be, and where even ten million pieces were too few.
     """
-    _check_whole(good_wanted, "the number of good pieces wanted")
-    check_between(chance, "the chance")
-    return pieces_for(int(good_wanted), shares_of(yield_or_counts), chance)
+    wanted = whole(good_wanted, "the number of good pieces wanted", most=MOST_WANTED)
+    chance = chance_between(chance, "the chance")
+    return pieces_for(wanted, shares_of(yield_or_counts), chance)
 
 
 def pieces_for(good_wanted: int, shares: Sequence[Share], chance: float) -> int:
@@ -43,7 +47,7 @@ def pieces_for(good_wanted: int, shares: Sequence[Share], chance: float) -> int:
 
 def good_chances(started: int, yield_or_counts: Yield | Sequence[Yield]) -> list[float]:
     """The chance of 0, 1, ... `started` good pieces out of so many started."""
-    _check_whole(started, "the number of pieces started")
+    started = whole(started, "the number of pieces started", most=MOST_WANTED)
     shares = _known_as_one(shares_of(yield_or_counts))
     if len(shares) > 1 and started > EXACT_TO:
         shares = [as_one(shares)]
@@ -61,7 +65,7 @@ def good_chances(started: int, yield_or_counts: Yield | Sequence[Yield]) -> list
 
 def good_between(started: int, yield_or_counts: Yield | Sequence[Yield], level: float) -> tuple[int, int]:
     """The fewest and the most good pieces of so many started, as often as `level` says (0.9: 9 in 10)."""
-    check_between(level, "the level")
+    level = chance_between(level, "the level")
     upto = list(accumulate(good_chances(started, yield_or_counts)))
     below = (1 - level) / 2
     fewest = next(x for x, sum_ in enumerate(upto) if sum_ > below + _HAIR)
@@ -98,13 +102,36 @@ def _waiting(wanted: int, share: Share, chance: float) -> int:
     first = wanted * math.log(a) if known else sum(math.log((a + i) / (a + b + i)) for i in range(wanted))
     log_here, so_far, n = first, math.exp(first), wanted
     while so_far < chance - _HAIR:
-        if n >= MOST_PIECES:
-            raise NotPossible(detail=f"with so few good ones, {MOST_PIECES:,} pieces were not enough")
+        if n >= wanted + ONE_BY_ONE:
+            return _closed_in(wanted, share, chance, n)
         lost = math.log1p(-a) if known else math.log((b + n - wanted) / (a + b + n))
         log_here += math.log(n / (n - wanted + 1)) + lost
         so_far += math.exp(log_here)
         n += 1
     return n
+
+
+def _closed_in(wanted: int, share: Share, chance: float, low: int) -> int:
+    """The same where `low` pieces are too few, by halving what lies between them and the most."""
+    high = MOST_PIECES
+    if not _enough(high, wanted, share, chance):
+        raise NotPossible(detail=f"with so few good ones, {MOST_PIECES:,} pieces were not enough")
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if _enough(middle, wanted, share, chance) else (middle, high)
+    return high
+
+
+def _enough(n: int, wanted: int, share: Share, chance: float) -> bool:
+    """Whether fewer good ones than wanted come out of n seldom enough."""
+    a, b, known = share.a, share.b, share.is_known
+    log_none = n * math.log1p(-a) if known else log_beta(a, b + n) - log_beta(a, b)
+    log_here, fewer = log_none, math.exp(log_none)
+    for x in range(wanted - 1):
+        odds = a / (1 - a) if known else (a + x) / (b + n - x - 1)
+        log_here += math.log((n - x) / (x + 1) * odds)
+        fewer += math.exp(log_here)
+    return 1 - fewer >= chance - _HAIR
 
 
 def _through_stages(wanted: int, shares: Sequence[Share], chance: float) -> int | None:
@@ -145,10 +172,3 @@ class _Ways:
 def _running(start: float, most: int) -> list[float]:
     """Logarithms of 1, start, start (start + 1), ..."""
     return list(accumulate((math.log(start + i) for i in range(most)), initial=0.0))
-
-
-def _check_whole(value: float, what: str) -> None:
-    if isinstance(value, bool) or not (math.isfinite(value) and value >= 0 and value == int(value)):
-        raise NotPossible(detail=f"{what} is a whole number from 0 up")
-    if value > MOST_PIECES:
-        raise NotPossible(detail=f"{what} is at most {MOST_PIECES:,}")

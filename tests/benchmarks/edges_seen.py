@@ -22,7 +22,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from easelside.forecast.usual_fit import Usual, Whole, good_pieces, good_stretch, usual
+from easelside.forecast.usual_fit import GOOD_AT_FIRST, Usual, Whole, good_pieces, good_stretch, usual
 from easelside.forecast.watch_fit import Chosen, EdgeWatch, WatchedBy
 from easelside.forecast.watching import BLUNT_LOSES, DECISION
 
@@ -156,7 +156,7 @@ class Workshop:
 
 def years(workshops: int, seed: int, decision: float, assumed: Assumed) -> list[Year]:
     all_of = [Workshop(assumed, np.random.default_rng([seed, i])) for i in range(workshops)]
-    watch = EdgeWatch(WatchedBy(0.1, 0.05, 0.02, BLUNT_LOSES, decision), workshops)
+    watch = EdgeWatch(WatchedBy(0.1, 0.05, 0.02, BLUNT_LOSES, GOOD_AT_FIRST, decision), workshops)
     lot_on = np.full(workshops, -1)
     for session in range(SESSIONS):
         if session % REFITTED == 1:
@@ -196,10 +196,11 @@ def _step(watch: EdgeWatch, all_of: list[Workshop], lot_on: Whole, changed: Chos
 
 def _again(all_of: list[Workshop], decision: float) -> EdgeWatch:
     """What is usual is known better: every edge that is on is gone through again, from its first piece."""
-    watch = EdgeWatch(WatchedBy(0.1, 0.05, 0.02, BLUNT_LOSES, decision), len(all_of))
+    watch = EdgeWatch(WatchedBy(0.1, 0.05, 0.02, BLUNT_LOSES, GOOD_AT_FIRST, decision), len(all_of))
     for i, one in enumerate(all_of):
         if one.known is not None:
             watch.sigma[i], watch.tau[i], watch.loses[i] = one.known.sigma, one.known.tau, one.known.loses
+        watch.good[i] = good_pieces(one.ended)
         watch.since[i] = one.since
     firsts = [len(one.cut) - one.edge.age for one in all_of]
     lot_on = np.full(len(all_of), -1)

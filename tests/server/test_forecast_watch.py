@@ -15,11 +15,21 @@ from scipy.stats import multivariate_normal
 
 from easelside.errors import NotPossible
 from easelside.forecast.usual_fit import HAND, good_pieces, good_stretch, usual
-from easelside.forecast.watch_fit import RATES, SET, STEP, Cut, EdgeWatch, Found, WatchedBy, watch_edge
+from easelside.forecast.watch_fit import (
+    RARELY,
+    RATES,
+    SET,
+    STEP,
+    Cut,
+    EdgeWatch,
+    Found,
+    WatchedBy,
+    watch_edge,
+)
 from easelside.forecast.watching import DECISION, KEENER, ONCE_IN, known_rules, once_in, readings_drift
 
 Real = npt.NDArray[np.float64]
-BY = WatchedBy(sigma=0.1, tau=0.05, loses=0.04, blunt_loses=0.15, decision=DECISION)
+BY = WatchedBy(sigma=0.1, tau=0.05, loses=0.04, blunt_loses=0.15, good=100, decision=DECISION)
 CASES = Path(__file__).parents[1] / "shared_cases" / "watch.json"
 
 
@@ -47,7 +57,7 @@ def test_the_sum_is_the_log_ratio_of_two_densities() -> None:
         replace(cut, off=float(np.clip(cut.off, -0.25, 0.25)), lost=i in (20, 27))
         for i, cut in enumerate(cuts)
     ]
-    watch, here = EdgeWatch(BY), np.ones(1, np.bool_)
+    watch, here = EdgeWatch(replace(BY, good=0)), np.ones(1, np.bool_)
     session = lot = ""
     for cut in cuts:
         if cut.session != session:
@@ -58,7 +68,7 @@ def test_the_sum_is_the_log_ratio_of_two_densities() -> None:
         watch.piece(np.array([cut.age]), np.array([cut.off]), np.array([cut.lost]), here)
     n, d = watch._open()
     slot, rate = 2, 1  # onset at 12, 0.8 % a piece
-    found = float((n - d / 2 + watch.lost)[0, slot, rate])
+    found = float((n - d / 2 + watch.besides)[0, slot, rate])
     ramp = RATES[rate] * np.maximum(0, np.arange(30) - slot * STEP + 1)
     same_lot = np.array([[a.lot == b.lot for a in cuts] for b in cuts])
     same_day = np.array([[a.lot == b.lot and a.session == b.session for a in cuts] for b in cuts])
@@ -126,6 +136,21 @@ def test_odd_minutes_name_nothing() -> None:
     """A kettle, a visitor, two pieces in one tap: one in ten."""
     odd = [replace(cut, off=cut.off + 1.2) if i % 10 == 3 else cut for i, cut in enumerate(edge(240, 7))]
     assert watch_edge(BY, odd).named is None
+
+
+def test_what_is_odd_is_so_beside_the_lots_own_pieces() -> None:
+    """A new lot that is a third quicker than those before it, and a kettle now and then."""
+    quick = [replace(cut, off=cut.off - 0.35, error=0.12) for cut in edge(96, 7, lots=96)]
+    odd = [replace(cut, off=cut.off + 0.75) if cut.age in (30, 33, 37) else cut for cut in quick]
+    left_out = [replace(cut, off=math.nan) if cut.age in (30, 33, 37) else cut for cut in quick]
+    assert watch_edge(BY, odd) == watch_edge(BY, left_out)
+
+
+def test_within_its_good_pieces_more_has_to_speak_against_an_edge() -> None:
+    cuts = edge(150, 9, onset=60, rate=0.008)[:120]
+    early, late = (watch_edge(replace(BY, good=good), cuts) for good in (150, 0))
+    assert late.onset is not None and late.onset == early.onset
+    assert late.total - early.total == pytest.approx(RARELY)
 
 
 def test_pieces_without_minutes_say_nothing_of_the_pace() -> None:

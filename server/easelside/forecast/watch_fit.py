@@ -22,8 +22,11 @@ Chosen = npt.NDArray[np.bool_]
 STEP, SLOTS = 6, 24  # onsets every 6 pieces, over the last 144
 RATES = np.array([0.004, 0.008, 0.016, 0.04])  # log minutes a piece
 MOST = 0.5  # log minutes: an edge that cuts so slowly is off, however much worse it gets
-DRAWN_IN = 2.5  # sigmas: what lies farther off counts as this
-ODD, ODD_MINUTES = 4.0, 0.75  # sigmas, log minutes: what lies beyond both says nothing of the edge
+DRAWN_IN = 3.0  # sigmas: what lies farther from the expected counts as this
+ODD, ODD_MINUTES = 4.0, 0.55  # sigmas, log minutes: what lies beyond both says nothing of the edge
+RARELY = (
+    2.3  # log odds: edges go off ten times more rarely within their good pieces; common practice, no source
+)
 SET = 0.03  # log minutes: edges differ by how they were set; common practice, no source
 LEAST_RISE = 0.08  # log minutes: less is no reason to look at an edge
 
@@ -31,12 +34,14 @@ LEAST_RISE = 0.08  # log minutes: less is no reason to look at an edge
 @dataclass(frozen=True)
 class WatchedBy:
     """`sigma`, `tau`: log minutes within and between sessions; `loses`: the usual share lost to what a blunt
-    edge does; `blunt_loses`: what a rise of 1 in log minutes adds to it; `decision`: the sum that signals."""
+    edge does; `blunt_loses`: what a rise of 1 in log minutes adds to it; `good`: an edge's first pieces, in
+    which it seldom goes off; `decision`: the sum that signals."""
 
     sigma: float
     tau: float
     loses: float
     blunt_loses: float
+    good: float
     decision: float
 
 
@@ -44,14 +49,17 @@ class EdgeWatch:
     """The sums of some edges, each from its first piece on."""
 
     def __init__(self, by: WatchedBy, edges: int = 1) -> None:
-        self.sigma, self.tau, self.loses = (np.full(edges, each) for each in (by.sigma, by.tau, by.loses))
+        parts = (by.sigma, by.tau, by.loses, by.good)
+        self.sigma, self.tau, self.loses, self.good = (np.full(edges, float(part)) for part in parts)
         self.blunt_loses, self.decision = by.blunt_loses, by.decision
         hypotheses = (edges, SLOTS, len(RATES))
         self.start = np.full((edges, SLOTS), -1.0)
-        self.since = np.zeros(
-            edges
-        )  # onsets before this age are not looked at: the edge was seen to be straight
-        self.for_it, self.against, self.lost = (np.zeros(hypotheses) for _ in range(3))
+        # onsets before this age are not looked at: the edge was seen to be straight
+        self.since = np.zeros(edges)
+        self.for_it, self.against = (np.zeros(hypotheses) for _ in range(2))
+        self.besides = np.zeros(
+            hypotheses
+        )  # what speaks for it besides minutes: losses, and how it is beforehand
         self.a, self.b, self.c = (np.zeros(hypotheses) for _ in range(3))  # of the session that is on
         self.n, self.s = np.zeros(edges), np.zeros(edges)
         self.u = np.zeros(hypotheses)  # of the lot's sessions that are over
@@ -96,6 +104,16 @@ class EdgeWatch:
         k = (self.v / (1 + self.v * p))[:, None, None]
         return n - k * u * t[:, None, None], d - k * u**2
 
+    def _expected(self) -> tuple[Real, Real]:
+        """Log minutes of the next piece less the usual, as the lot's and the session's pieces so far lead to
+        expect of an edge that is well; and its standard deviation."""
+        square, between = self.sigma**2, self.tau**2
+        whole = square + self.n * between
+        lot = self.v / (1 + self.v * (self.p + self.n / whole))
+        part = square / whole
+        expected = part * lot * (self.t + self.s / whole) + between * self.s / whole
+        return expected, np.sqrt(square + between * part + lot * part**2)
+
     def looked_at(self, which: Chosen, age: Real) -> None:
         """The edge was looked at and found straight: what came before does not count."""
         self.since = np.where(which, age, self.since)
@@ -110,15 +128,17 @@ class EdgeWatch:
         start = first + round_trip * np.floor((age[:, None] - first) / round_trip)
         start = np.where(start >= self.since[:, None], start, -1.0)
         fresh = (start != self.start) & here[:, None]
-        for part in (self.for_it, self.against, self.lost, self.a, self.b, self.c, self.u):
+        for part in (self.for_it, self.against, self.a, self.b, self.c, self.u):
             part[fresh] = 0
+        beforehand = np.where(start < self.good[:, None], -RARELY, 0.0)[:, :, None]
+        self.besides = np.where(fresh[:, :, None], beforehand, self.besides)
         self.start = np.where(here[:, None], start, self.start)
         ramp = RATES * (age[:, None, None] - self.start[:, :, None] + 1)
         ramp = np.where(self.start[:, :, None] >= 0, np.clip(ramp, 0, MOST), 0.0) * here[:, None, None]
-        spread = np.sqrt(self.sigma**2 + self.tau**2 + self.v)
-        told = here & np.isfinite(off) & (np.abs(np.nan_to_num(off)) <= np.maximum(ODD * spread, ODD_MINUTES))
-        reach = DRAWN_IN * spread
-        e = np.where(told, np.clip(np.nan_to_num(off), -reach, reach), 0.0)
+        expected, spread = self._expected()
+        from_it = np.nan_to_num(off) - expected
+        told = here & np.isfinite(off) & (np.abs(from_it) <= np.maximum(ODD * spread, ODD_MINUTES))
+        e = np.where(told, expected + np.clip(from_it, -DRAWN_IN * spread, DRAWN_IN * spread), 0.0)
         with_minutes = ramp * told[:, None, None]
         self.a += with_minutes * e[:, None, None]
         self.b += with_minutes
@@ -128,12 +148,12 @@ class EdgeWatch:
         usual = self.loses[:, None, None]
         p = np.minimum(usual + self.blunt_loses * ramp, 0.9)
         more = np.where(lost[:, None, None], np.log(p / usual), np.log((1 - p) / (1 - usual)))
-        self.lost += more * here[:, None, None]
+        self.besides += more * here[:, None, None]
         self._largest(ramp, here)
 
     def _largest(self, ramp: Real, here: Chosen) -> None:
         n, d = self._open()
-        sums = np.where(self.start[:, :, None] >= 0, n - d / 2 + self.lost, 0.0).reshape(len(here), -1)
+        sums = np.where(self.start[:, :, None] >= 0, n - d / 2 + self.besides, 0.0).reshape(len(here), -1)
         at = sums.argmax(axis=1)
         rows = np.arange(len(here))
         scale = n.reshape(len(here), -1)[rows, at] / np.maximum(d.reshape(len(here), -1)[rows, at], 1e-9)

@@ -69,7 +69,7 @@ def watch_of(past: Past, machine: int) -> Watched:
     by = None
     if found is not None:
         decision = KEENER if flag(fact.fields, "watch_keener") else DECISION
-        by = WatchedBy(found.sigma, found.tau, found.loses, BLUNT_LOSES, decision)
+        by = WatchedBy(found.sigma, found.tau, found.loses, BLUNT_LOSES, good, decision)
     counted = int((p.whole[stretch] & np.isfinite(p.minutes[stretch])).sum())
     return Watched(machine, past.timeline.now.edge_on(fact.id), found, by, good, counted)
 

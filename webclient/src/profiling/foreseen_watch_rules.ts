@@ -8,6 +8,7 @@ export interface WatchedBy {
   tau: number;
   loses: number;
   blunt_loses: number;
+  good: number;
   decision: number;
 }
 
@@ -37,9 +38,10 @@ const AROUND = STEP * SLOTS;
 const RATES = [0.004, 0.008, 0.016, 0.04] as const;
 const EACH = RATES.length;
 const MOST = 0.5;
-const DRAWN_IN = 2.5;
+const DRAWN_IN = 3;
 const ODD = 4;
-const ODD_MINUTES = 0.75;
+const ODD_MINUTES = 0.55;
+const RARELY = 2.3;
 const SET = 0.03;
 const LEAST_RISE = 0.08;
 
@@ -121,17 +123,33 @@ class EdgeWatch {
     const first = slot * STEP;
     const turn = first + AROUND * Math.floor((age - first) / AROUND);
     const begin = turn >= Math.max(0, this.since) ? turn : -1;
-    if (begin !== before) for (const part of this.all) part.fill(0, slot * EACH, slot * EACH + EACH);
+    if (begin !== before) {
+      for (const part of this.all) part.fill(0, slot * EACH, slot * EACH + EACH);
+      if (begin < this.by.good) this.all[0].fill(-RARELY, slot * EACH, slot * EACH + EACH);
+    }
     this.start[slot] = begin;
     return begin;
+  }
+
+  /** Log minutes of the next piece less the usual, as the lot's and the session's pieces so far lead to expect of an
+   * edge that is well; and its standard deviation. */
+  private expected(): [number, number] {
+    const { square, between, v } = this;
+    const whole = square + this.n * between;
+    const lot = v / (1 + v * (this.p + this.n / whole));
+    const part = square / whole;
+    const expected = part * lot * (this.t + this.s / whole) + (between * this.s) / whole;
+    return [expected, Math.sqrt(square + between * part + lot * part * part)];
   }
 
   piece({ age, off, lost }: Cut): void {
     const [sum, rises, weight, ofSession, ofLot] = this.all;
     const { by, square, between, kept, v } = this;
-    const spread = Math.sqrt(square + between + v);
-    const isTold = off !== null && Math.abs(off) <= Math.max(ODD * spread, ODD_MINUTES);
-    const e = isTold ? Math.max(-DRAWN_IN * spread, Math.min(DRAWN_IN * spread, off)) : 0;
+    const [expected, spread] = this.expected();
+    const fromIt = (off ?? 0) - expected;
+    const isTold = off !== null && Math.abs(fromIt) <= Math.max(ODD * spread, ODD_MINUTES);
+    const drawnIn = Math.max(-DRAWN_IN * spread, Math.min(DRAWN_IN * spread, fromIt));
+    const e = isTold ? expected + drawnIn : 0;
     const one = isTold ? 1 : 0;
     const precision = one / square;
     this.n += one;

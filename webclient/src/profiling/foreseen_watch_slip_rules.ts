@@ -8,7 +8,6 @@ export interface Watch extends WatchedBy {
   onceIn: number;
   /** how many pieces to a false alarm, by how keenly it is watched; null: not said */
   choices: { usual: number | null; keener: number | null };
-  good: number;
   /** points that measure otherwise than after they were set */
   drifts: readonly { point: string; wet: boolean }[];
   /** log minutes of a piece of a lot on a fresh edge, and how well that is known */

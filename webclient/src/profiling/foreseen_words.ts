@@ -108,6 +108,6 @@ export const howPace = [
 ];
 export const howWatch = [
   "What is usual comes from good stretches: the first pieces of every edge, and later ones but for its last 72. The band holds 997 of 1,000 pieces of an edge that is well; the line is a running mean (EWMA, weight 0.2).",
-  "For every piece from which the edge might be going off, and four speeds, the minutes and losses are held against those of a good edge, and what speaks for it is summed up (a CUSUM of likelihoods). What a slow day or another lot adds to all its pieces does not count.",
+  "For every piece from which the edge might be going off, and four speeds, the minutes and losses are held against those of a good edge, and what speaks for it is summed up (a CUSUM of likelihoods). What a slow day or another lot adds to all its pieces does not count. Early on, while edges are usually good, more has to speak against one.",
   "When the sum passes its limit, the edge is named. Found straight at set-up, it begins anew.",
 ];

@@ -52,6 +52,12 @@ def a_slow_lot(book: Logbook, at: datetime, zone: str) -> None:
     assert Refit(book)(at) > 0
 
 
+def as_it_is(book: Logbook, at: datetime, zone: str) -> None:
+    """The demonstration, and what follows from it."""
+    load.load(book, at + timedelta(minutes=17), zone)
+    assert Refit(book)(at + timedelta(minutes=17)) > 0
+
+
 def new_id(at: datetime) -> str:
     return time_ordered_id(int(at.timestamp() * 1000), os.urandom(10))
 
@@ -82,6 +88,31 @@ def test_the_time_is_filled_in_from_the_lots_own_marks_and_the_habit_stays_at_ha
     phone.touch(habit, page)
     expect(habit).to_have_attribute("aria-pressed", "true")
     expect(page.get_by_text(re.compile(r"^warm, 30 min"))).to_be_visible()
+
+
+def test_with_one_jar_and_a_wish_to_begin_later_the_row_is_planned_for_just_that(
+    days: Callable[..., Day],
+) -> None:
+    day = days(tell=as_it_is)
+    page, phone = day.page, day.phone
+    day.cut()
+    go(page, "soak/in")
+    row = page.get_by_text(re.compile(r"^At .* min a piece: "))
+    jars = page.get_by_role("group", name="jars there are")
+    expect(row).to_contain_text(re.compile(r" now, then .* in 2 jars"))
+    phone.touch(jars.get_by_role("button", name=re.compile("less")), page)
+    expect(jars.get_by_role("textbox")).to_have_value("1")
+    expect(
+        page.get_by_text(re.compile(r"^At .* leave some late .* It would do with .*2 jars"))
+    ).to_be_visible()
+    phone.touch(jars.get_by_role("button", name=re.compile("more")), page)
+    expect(row).to_contain_text("in 2 jars")
+    page.get_by_label("first piece at").fill("17:00")
+    expect(row).to_contain_text(re.compile(r" at 1[56]:\d\d"))
+    page.get_by_label("first piece at").fill("14:50")
+    expect(
+        page.get_by_text(re.compile("nothing is ready yet: the first piece can be cut at"))
+    ).to_be_visible()
 
 
 def test_a_jar_and_its_evidence_are_told_without_a_network(days: Callable[..., Day]) -> None:

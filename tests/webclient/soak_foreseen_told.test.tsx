@@ -4,8 +4,9 @@ import { locale, timeZone } from "../../webclient/src/language/format";
 import type { Values } from "../../webclient/src/logbook/model";
 import { showSlips } from "../../webclient/src/logbook/slips";
 import { ForeseenJars } from "../../webclient/src/soak/ForeseenJars";
-import { jarsOf, paceFor, said, toldFor } from "../../webclient/src/soak/ForeseenPutIn";
-import { type RowUnderWay, replanned } from "../../webclient/src/soak/foreseen_row_rules";
+import { said } from "../../webclient/src/soak/ForeseenPutIn";
+import { colder_c, nextAt, type RowUnderWay, replanned } from "../../webclient/src/soak/foreseen_row_rules";
+import { jarsOf, paceFor, toldFor } from "../../webclient/src/soak/foreseen_state";
 import { chartMarks, paceOf, toldOf, windowOf } from "../../webclient/src/soak/foreseen_told_rules";
 import * as words from "../../webclient/src/soak/foreseen_words";
 import type { Soak } from "../../webclient/src/soak/model";
@@ -52,8 +53,9 @@ test("where nobody tried earlier no early end is claimed, and no too soft withou
   expect(line).not.toContain("oo soft");
 });
 
-test("few marks say how many more are wanting", () => {
-  expect(said(told(FEW), "warm", "A")).toContain("Only 5 marks of lot A; 3 more and I can say.");
+test("few marks say first of all that it is a guess, and last how many more are wanting", () => {
+  expect(said(told(FEW), "warm", "A")).toMatch(/^A first guess, from 5 marks of lot A: Ready after .* 3 more marks and I can say\.$/);
+  expect(said(told(CLOSED), "warm", "A")).not.toContain("guess");
 });
 
 test("water that was never used is told as worked out from the others", () => {
@@ -165,13 +167,36 @@ test("there are as many jars as were numbered, two at least", () => {
   expect(jarsOf([SOAK, { ...SOAK, jar: "the blue one" }])).toBe(3);
 });
 
-test("what would make a row possible is named", () => {
-  const line = words.would([
-    { what: "smaller_groups", number: 4 },
-    { what: "more_jars", number: 3 },
-    { what: "colder_water", number: 1.5 },
-  ]);
-  expect(line).toBe("It would do with four at a time, 3 jars and water so cold that all takes 1.5 times as long.");
+test("what would make a row possible is named, colder water by its warmth", () => {
+  const changes = [
+    { what: "smaller_groups" as const, number: 4 },
+    { what: "more_jars" as const, number: 3 },
+    { what: "colder_water" as const, number: 1.5 },
+  ];
+  expect(words.would(changes, (times) => Math.round(38 / times))).toContain("four at a time, 3 jars and water of 25 °C.");
+  expect(words.would(changes, () => null)).toBe("It would do with four at a time and 3 jars.");
+  expect(words.would([{ what: "colder_water", number: 9 }], () => null)).toBe("");
+});
+
+test("water is as cold as it must be and no colder; what no water does is not said", () => {
+  const best_s = (c: number): number => 38_000 / c;
+  expect(colder_c(best_s, 38, 2)).toBe(19);
+  expect(colder_c(best_s, 38, 1.01)).toBe(37);
+  expect(colder_c(best_s, 38, 40)).toBeNull();
+  expect(colder_c(() => null, 38, 2)).toBeNull();
+  showSlips([{ kind: "soak", subject: "all", body: CLOSED }]);
+  const best = (c: number): number => toldFor("new", "warm", c)?.foreseen.best_s ?? 0;
+  const found = colder_c(best, 38, 1.5) ?? 0;
+  expect(best(found)).toBeGreaterThanOrEqual(1.5 * best(38));
+  expect(best(found + 1)).toBeLessThan(1.5 * best(38));
+});
+
+test("two o'clock is today's, or tomorrow's once it is long gone", () => {
+  const at = (clock: string): string => new Date(nextAt(clock, NOW, "Europe/Berlin") ?? 0).toISOString();
+  expect(at("15:00")).toBe("2026-11-25T14:00:00.000Z");
+  expect(at("14:00")).toBe("2026-11-25T13:00:00.000Z");
+  expect(at("08:30")).toBe("2026-11-26T07:30:00.000Z");
+  expect(nextAt("", NOW, "Europe/Berlin")).toBeNull();
 });
 
 test("marks on one minute stand above each other, and other water's where they would be in this", () => {

@@ -4,20 +4,20 @@ import { slip } from "../logbook/slips";
 import { go } from "../route";
 import { Scribed } from "../workshop";
 import { foreseen } from "../workshop/foreseen_slot";
-import { paceFor, toldFor } from "./ForeseenPutIn";
 import { replanned } from "./foreseen_row_rules";
+import { paceFor, toldFor } from "./foreseen_state";
 import { dryingOf, type Told, windowOf } from "./foreseen_told_rules";
 import * as words from "./foreseen_words";
 import type { Soak } from "./model";
-import { lastRow, PRESET_C, putInAt, readyAt } from "./rules";
+import { type Group, PRESET_C, putInAt, readyAt } from "./rules";
 import type { Standing } from "./standing";
-import { say, soaks } from "./state";
+import { say } from "./state";
 
 export interface JarsFacts {
   jars: readonly Standing[];
   drying?: readonly Standing[];
   /** the next group of the row under way, as it was planned */
-  group?: { at: number; pieces: number } | null;
+  group?: Group | null;
   now?: number;
 }
 
@@ -80,8 +80,8 @@ function Rests({ told, one }: { told: Told; one: Standing }) {
 }
 
 /** The row planned anew, once the pieces at the bench come quicker or slower than it was planned for. */
-function NextGroup(p: { group: { at: number; pieces: number }; now: number }) {
-  const row = lastRow(soaks.value);
+function NextGroup(p: { group: Group; now: number }) {
+  const { row } = p.group;
   const [first, last] = [row[0], row.at(-1)];
   if (!first || !last || first.purpose !== "profile") return null;
   const pace = paceFor(first.lot, first.batch);

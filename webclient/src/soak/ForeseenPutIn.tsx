@@ -1,35 +1,16 @@
 /** How long should this cane stay in this water, and how are so many pieces staggered? Fills the time in; habit stays at hand. */
 import { useLayoutEffect, useRef } from "preact/hooks";
-import { num } from "../logbook/read";
-import { slip } from "../logbook/slips";
-import { logbook } from "../logbook/state";
 import { go } from "../route";
 import { Scribed } from "../workshop";
-import { foreseen } from "../workshop/foreseen_slot";
-import * as did_words from "./did_words";
-import { every_s, type Pace, plan } from "./foreseen_stagger_rules";
-import { type Told, toldOf, windowOf } from "./foreseen_told_rules";
+import { ForeseenPlan } from "./ForeseenPlan";
+import { ROOM_C, toldFor } from "./foreseen_state";
+import type { Told } from "./foreseen_told_rules";
 import * as words from "./foreseen_words";
 import type { Soak, SoakHabit, Water } from "./model";
 import { type PutIn, planned } from "./rules";
-import { startSoak } from "./state";
-
-/** Where nobody measured it; common practice, no source. */
-export const ROOM_C = 20;
-
-export function toldFor(lot: string | null, water: Water, poured_c: number): Told | null {
-  const gouge = num(logbook.row("lot", lot ?? ""), "gouge_mm");
-  const own = lot === null ? undefined : slip("soak", lot);
-  return toldOf([own, slip("soak", "all")], water, poured_c, ROOM_C, gouge);
-}
 
 /** A habit as near as this to the best time stays: the red thread is tied as wide. */
 const AS_GOOD_S = 180;
-
-/** The pace at the bench, as bench_day joins it; null: too few pieces were fully counted. */
-export function paceFor(lot: string | null, batch: string | null): Pace | null {
-  return (foreseen.value?.told["pace"]?.({ lot, batch }) as Pace | null | undefined) ?? null;
-}
 
 export interface PutInFacts {
   into: PutIn;
@@ -84,7 +65,7 @@ export function ForeseenPutIn(p: PutInFacts) {
           />
         </>
       )}
-      <Row {...p} told={told} />
+      <ForeseenPlan {...p} told={told} />
       {told !== null && (
         <Scribed wide label={words.why} onTake={() => go("evidence", "soak", told.subject)} />
       )}
@@ -96,72 +77,13 @@ export function ForeseenPutIn(p: PutInFacts) {
 export function said(told: Told, water: Water, label: string | null): string {
   const { foreseen: found, marks } = told;
   return [
+    ...(marks.wanting > 0 ? [words.first_guess(marks.all, label)] : []),
     ...(told.isTriedEarly ? [words.after(found.lower_s, found.upper_s)] : [words.afterAtMost(found.upper_s)]),
     words.bestAfter(found.best_s),
     ...(found.too_soft_lower_s !== null && found.too_soft_upper_s !== null
       ? [words.softAfter(found.too_soft_lower_s, found.too_soft_upper_s)]
       : []),
     ...(told.here === 0 ? [words.elsewhere(water)] : []),
-    ...(marks.wanting > 0 ? [words.few_marks(marks.all, label, marks.wanting)] : []),
+    ...(marks.wanting > 0 ? [words.more_marks(marks.wanting)] : []),
   ].join(" ");
-}
-
-/** So many pieces at the bench's pace: in which groups, how often; or what would make it possible. */
-function Row(p: PutInFacts & { told: Told | null }) {
-  const { into, told } = p;
-  const pieces = into.of_pieces ?? into.pieces ?? 0;
-  const pace = paceFor(into.lot, into.batch);
-  if (pace === null || pieces < 2) return null;
-  const jars = jarsOf(p.soaks);
-  const wish = { ...windowOf(told, into.soak_s), pieces, pace, jars, out_together: true };
-  const each = into.of_pieces === null ? null : into.pieces;
-  const asMeant = plan({ ...wish, each: each ?? pieces });
-  const { groups, changes } = asMeant.groups.length > 0 ? asMeant : plan({ ...wish, each: null });
-  const first = groups[0];
-  const every = every_s(groups);
-  const reasons = asMeant.groups.length > 0 ? [] : asMeant.changes;
-  return (
-    <>
-      {asMeant.groups.length === 0 && (
-        <p>
-          {words.cannot(pace.quick_s, pace.slow_s, each ?? pieces)}{" "}
-          {words.would(reasons.length > 0 ? reasons : changes)}
-        </p>
-      )}
-      {first && every === null && asMeant.groups.length > 0 && (
-        <p>{words.together(pace.quick_s, pace.slow_s, pieces)}</p>
-      )}
-      {first && every !== null && (
-        <>
-          <p>
-            {words.row(
-              pace.quick_s,
-              pace.slow_s,
-              first.pieces,
-              every,
-              Math.max(...groups.map((group) => group.jar)),
-            )}
-          </p>
-          {(first.pieces !== into.pieces || Math.abs(every - (into.every_s ?? 0)) > 60) && (
-            <Scribed
-              wide
-              label={words.row_take(first.pieces, every)}
-              sub={words.row_sub(first.pieces, pieces)}
-              onTake={() => {
-                const whole_s = Math.max(60, Math.round(every / 60) * 60);
-                const set = { ...into, pieces: first.pieces, of_pieces: pieces, every_s: whole_s };
-                startSoak(did_words.put_in, set, p.fresh);
-                go("soak");
-              }}
-            />
-          )}
-        </>
-      )}
-    </>
-  );
-}
-
-/** The jars there are: as many as were ever numbered, two at least. */
-export function jarsOf(soaks: readonly Soak[]): number {
-  return Math.min(12, Math.max(2, ...soaks.map((soak) => Number(soak.jar)).filter(Number.isInteger)));
 }

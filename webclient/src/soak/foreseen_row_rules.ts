@@ -1,5 +1,6 @@
 // A staggered row is under way: at the pace that shows at the bench, when does its next group go in?
 
+import { addDays, dayIn, instantIn } from "../language/rules";
 import { nextGroupIn, type Pace } from "./foreseen_stagger_rules";
 
 /** Less than this is no reason to move a group. */
@@ -56,4 +57,33 @@ export function replanned(
     every_s: Math.max(60, Math.round((at - row.last_in) / 60_000) * 60),
     kept,
   };
+}
+
+/** So long ago a time of the day still means today: too soon, not tomorrow. */
+const JUST_GONE_MS = 3_600_000;
+
+/** When clocks in a zone show "14:00" next; null where no time is said. */
+export function nextAt(clock: string, now: number, zone: string): number | null {
+  if (!/^\d\d:\d\d/.test(clock)) return null;
+  const on = (day: string): number => Date.parse(instantIn(zone, day, clock.slice(0, 5)));
+  const today = dayIn(zone, now);
+  return on(today) < now - JUST_GONE_MS ? on(addDays(today, 1)) : on(today);
+}
+
+/** The warmest water, whole °C, in which all takes so many times as long; null: none, or `best_s` cannot say. */
+export function colder_c(
+  best_s: (c: number) => number | null,
+  usual_c: number,
+  times: number,
+): number | null {
+  const wanted_s = (best_s(usual_c) ?? Number.NaN) * times;
+  const isCold = (c: number): boolean => (best_s(c) ?? 0) >= wanted_s;
+  let [cold, warm] = [1, Math.ceil(usual_c)];
+  if (cold >= warm || !isCold(cold)) return null;
+  while (warm - cold > 1) {
+    const middle = Math.floor((cold + warm) / 2);
+    if (isCold(middle)) cold = middle;
+    else warm = middle;
+  }
+  return cold;
 }

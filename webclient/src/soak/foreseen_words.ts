@@ -33,8 +33,13 @@ export const neverEarlier = "How much earlier it might do, no mark says.";
 
 export const from = (n: number, label: string | null): string => `from ${marks(n)} of ${ofLot(label)}`;
 export const fromLine = (n: number, label: string | null): string => `${sentence(from(n, label))}.`;
+const guess = (n: number, label: string | null): string =>
+  `A first guess, from ${marks(n)} of ${ofLot(label)}`;
+export const first_guess = (n: number, label: string | null): string => `${guess(n, label)}:`;
 export const few_marks = (n: number, label: string | null, wanting: number): string =>
-  `Only ${marks(n)} of ${ofLot(label)}; ${number(wanting)} more and I can say.`;
+  `${guess(n, label)}; ${more_marks(wanting)}`;
+export const more_marks = (wanting: number): string =>
+  `${number(wanting)} more ${plural(wanting, { one: "mark", other: "marks" })} and I can say.`;
 export const elsewhere = (water: Water): string =>
   `No mark of yours in ${water_words[water]} water: worked out from the others.`;
 export const no_marks = (label: string | null, wanting: number): string =>
@@ -50,31 +55,46 @@ const paceIs = (quick_s: number, slow_s: number): string => {
   const [a, b] = [quick_s / 60, slow_s / 60].map((n) => number(Math.round(n * 10) / 10));
   return a === b ? `At ${a} min a piece` : `At ${a} to ${b} min a piece`;
 };
-export const row = (quick_s: number, slow_s: number, pieces: number, every_s: number, jars: number): string =>
-  `${paceIs(quick_s, slow_s)}: ${each(pieces)} now, then ${each(pieces)} every ${min(every_s)}, in ${number(jars)} ${plural(jars, { one: "jar", other: "jars" })}; none waits and none lies too long.`;
-export const together = (quick_s: number, slow_s: number, pieces: number): string =>
-  `${paceIs(quick_s, slow_s)}: all ${each(pieces)} can go in together.`;
+const when = (at: number | null): string => (at === null ? "now" : `at ${clockTime(at)}`);
+/** `at`: when the first go in; null: now. */
+export const row = (
+  quick_s: number,
+  slow_s: number,
+  pieces: number,
+  every_s: number,
+  jars: number,
+  at: number | null,
+): string =>
+  `${paceIs(quick_s, slow_s)}: ${each(pieces)} ${when(at)}, then ${each(pieces)} every ${min(every_s)}, in ${number(jars)} ${plural(jars, { one: "jar", other: "jars" })}; none waits and none lies too long.`;
+export const together = (quick_s: number, slow_s: number, pieces: number, at: number | null): string =>
+  `${paceIs(quick_s, slow_s)}: all ${each(pieces)} can go in together${at === null ? "" : `, ${when(at)}`}.`;
+export const jars = "jars there are";
+export const did_jars = "the jars";
+export const first_at = "first piece at";
+export const first_at_sub = "left open: as soon as it is ready";
+export const too_soon = (at: number, possible: number): string =>
+  `At ${clockTime(at)} nothing is ready yet: the first piece can be cut at ${clockTime(possible)}.`;
 export const row_take = (pieces: number, every_s: number): string =>
   `${sentence(each(pieces))} every ${min(every_s)}`;
 export const row_sub = (pieces: number, of: number): string =>
   `the first ${each(pieces)} of ${number(of)} go in now`;
 export const cannot = (quick_s: number, slow_s: number, pieces: number): string =>
   `${paceIs(quick_s, slow_s)}, ${each(pieces)} at a time leave some late or too long in the water.`;
-export const would = (changes: readonly Change[]): string =>
-  changes.length === 0 ? "" : `It would do with ${list(changes.map(change))}.`;
-const change = ({ what, number: n }: Change): string =>
-  ({
-    smaller_groups: `${each(n)} at a time`,
-    larger_groups: `${each(n)} at a time`,
-    more_jars: `${number(n)} jars`,
-    colder_water: `water so cold that all takes ${number(n)} times as long`,
-    start_later: `the first in ${min(n)} earlier`,
-  })[what];
+/** `colder_c`: water in which all takes so many times as long; null: the marks do not say, or there is none. */
+export const would = (changes: readonly Change[], colder_c: (times: number) => number | null): string => {
+  const said = changes.flatMap(({ what, number: n }) => {
+    if (what === "more_jars") return [`${number(n)} jars`];
+    if (what !== "colder_water") return [`${each(n)} at a time`];
+    const c = colder_c(n);
+    return c === null ? [] : [`water of ${number(c)} °C`];
+  });
+  return said.length === 0 ? "" : `It would do with ${list(said)}.`;
+};
 
 export const moved = (usual_s: number, pieces: number, at: number, was: number): string =>
   `At ${number(Math.round(usual_s / 6) / 10)} min a piece the next ${each(pieces)} should go in at ${clockTime(at)}, not at ${clockTime(was)}.`;
 export const move = (at: number): string => `Put them in at ${clockTime(at)}`;
-export const move_sub = "the row goes on from there";
+export const move_sub = "the others follow from there";
 export const too_long = (pieces: number): string =>
   `At this pace these ${each(pieces)} would be too soft before they are wanted.`;
 export const did_move = "the next group moved";

@@ -221,7 +221,7 @@ def test_the_calendar_s_address_is_the_one_that_phones_find_with_a_square_of_it(
     try:
         page = new_phone().open(f"{server.url}/#/phones/calendar")
         take(page, "Make the address")
-        expect(page.get_by_role("img", name="The address as a square that a camera reads")).to_be_visible()
+        expect(page.get_by_role("img", name="The address as a QR code that a camera reads")).to_be_visible()
         expect(page.get_by_text(re.compile(r"^https://.*/api/calendar/[\w-]{43}\.ics$"))).to_be_visible()
         picture(page, "calendar-square")
         page.evaluate("() => { document.documentElement.dataset.look = 'night'; }")

@@ -105,6 +105,30 @@ def test_a_new_phone_joins_by_six_figures_and_no_keyboard(
     assert again.evaluate("() => fetch('/api/who').then((r) => r.json())")["comes_in"] is True
 
 
+def test_where_a_new_phone_begins_stands_open_until_the_first_has_joined(
+    server: Server, new_phone: Callable[..., Phone]
+) -> None:
+    machine, phone = new_phone(), new_phone(**FROM_LAN)
+    page = machine.open(f"{server.url}/#/today")
+    begin = {
+        "address": "http://192.168.7.1:8766/trust",
+        "square": "<svg xmlns='http://www.w3.org/2000/svg'/>",
+    }
+    way = {"on": True, "fingerprint": "3F9A 77C2", "begins": [begin]}
+    page.context.route("**/api/way_in", lambda route: route.fulfill(json=way))
+    page.evaluate("() => { location.hash = '#/phones'; }")
+    fold = page.get_by_role("button", name="A phone that was never here begins with this")
+    expect(fold).to_have_attribute("aria-pressed", "true")
+    expect(page.get_by_text("http://192.168.7.1:8766/trust")).to_be_visible()
+    expect(page.get_by_text("3F9A 77C2")).to_be_visible()
+    _, code = server.ask("/api/phones/codes", {"role": "maker"})
+    type_in(phone, phone.open(server.url), code["figures"])
+    expect(page.locator(".pairing-list li")).to_have_count(1, timeout=15_000)
+    expect(fold).to_have_attribute("aria-pressed", "false")
+    machine.touch(fold, page)
+    expect(page.get_by_text("http://192.168.7.1:8766/trust")).to_be_visible()
+
+
 def test_the_square_s_code_pairs_and_leaves_no_trace_in_the_address(
     server: Server, new_phone: Callable[..., Phone]
 ) -> None:

@@ -181,6 +181,9 @@ def test_each_platform_has_its_own_steps_and_its_own_way_to_take_it_away(
     assert len(set(told.values())) == 5
     assert "Certificate Trust Settings" in told["iPhone, iPad"][0]
     assert "CA certificate" in told["Android"][0]
+    assert "A screen lock has to be set" in told["Android"][0]  # Android refuses a certificate without one
+    assert "network may be monitored" in told["Android"][0]
+    assert '-A -t "C,," -n workshop' in told["Linux"][0]
     assert all(len(steps.splitlines()) >= 6 and away for steps, away in told.values())
     page.close()
 

@@ -14,6 +14,11 @@ const all: Beyond = {
 };
 const NEVER = { from: null, until: null };
 
+test("quiet hours are told with what they hold for, and where there are none", () => {
+  expect(calls.quiet_state({ from: "22:00", until: "07:00" })).toBe("22:00 to 07:00; for the bench's bell and push");
+  expect(calls.quiet_state({ from: "22:00", until: null })).toBe("none yet; for the bench's bell and push");
+});
+
 test("what was heard at the bench and what came to this phone will call again", () => {
   expect(alsoCalls(all)).toEqual(["bench", "push"]);
   expect(alsoCalls({ ...all, bell: { there: true, works: null } })).toEqual(["bench", "push"]); // started anew since

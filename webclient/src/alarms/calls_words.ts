@@ -81,14 +81,14 @@ export const calendar_no_bell =
   "Calendars look now and then, some once a day: it is to look at, and rings nowhere.";
 export const make_address = "Make the address";
 export const make_address_sub = "a long one that nobody guesses";
-export const calendar_once = "It is shown this once. Copy it, or read the square with the other device.";
+export const calendar_once = "It is shown this once. Copy it, or read the QR code with the other device.";
 export const calendar_here = "Other devices cannot reach this computer now: it works on this one only.";
 export const calendar_trusts = "The other device must trust the workshop first, as a phone that joins does.";
-export const square_said = "The address as a square that a camera reads";
+export const square_said = "The address as a QR code that a camera reads";
 export const the_address = "The address";
 export const copy = "Copy it";
 export const copied = "Copied.";
-export const not_copied = "It could not be copied: select it, or read the square.";
+export const not_copied = "It could not be copied: select it, or read the QR code.";
 export const calendar_lost =
   "It was shown when it was made. Lost? Make a new one: the one before no longer opens.";
 export const new_address = "A new address";
@@ -123,6 +123,8 @@ export const bench_rings_now = "It rings at the bench ...";
 export const did_it_ring = "Was it heard there?";
 export const heard_line = "heard there";
 export const quiet_hours = "Quiet hours";
+export const quiet_state = ({ from, until }: { from: string | null; until: string | null }): string =>
+  `${from === null || until === null ? "none yet" : `${from} to ${until}`}; for the bench's bell and push`;
 export const quiet_sub =
   "The bench's bell and push keep still then, but for a soak that was put in during them.";
 export const quiet_from = "From";

@@ -13,7 +13,30 @@ const AGAIN_MS = 1000;
 /** A trial rings for ten seconds at most. */
 const LOOKS = 14;
 
-export function BenchRings(p: { maker: boolean; at_machine: boolean }) {
+const back = { label: words.back, sub: words.back_sub, onTake: () => go("phones") };
+
+/** They hold for push as well as for the bench's bell. */
+export function QuietHours() {
+  return (
+    <Page title={words.quiet_hours} next={back}>
+      <p>{words.quiet_sub}</p>
+      <TextField
+        type="time"
+        label={words.quiet_from}
+        value={quiet.value.from ?? ""}
+        onChange={(said) => sayQuiet({ quiet_from: said || null })}
+      />
+      <TextField
+        type="time"
+        label={words.quiet_until}
+        value={quiet.value.until ?? ""}
+        onChange={(said) => sayQuiet({ quiet_until: said || null })}
+      />
+    </Page>
+  );
+}
+
+export function BenchRings(p: { at_machine: boolean }) {
   const [told, setTold] = useState<string | null>(null);
   const [looks, setLooks] = useState<number | null>(null);
   useEffect(() => void askBell(), []);
@@ -34,7 +57,6 @@ export function BenchRings(p: { maker: boolean; at_machine: boolean }) {
     setLooks(null);
     keepTrial("bench", heard);
   };
-  const back = { label: words.back, sub: words.back_sub, onTake: () => go("phones") };
   const next = stands?.there
     ? { label: words.bench_ring, sub: words.bench_ring_sub, onTake: () => void ring() }
     : back;
@@ -74,24 +96,6 @@ export function BenchRings(p: { maker: boolean; at_machine: boolean }) {
         <p>
           {words.bench_none} <strong>{words.bench_how}</strong>
         </p>
-      )}
-      {p.maker && (
-        <section class="stack">
-          <h2>{words.quiet_hours}</h2>
-          <p>{words.quiet_sub}</p>
-          <TextField
-            type="time"
-            label={words.quiet_from}
-            value={quiet.value.from ?? ""}
-            onChange={(said) => sayQuiet({ quiet_from: said || null })}
-          />
-          <TextField
-            type="time"
-            label={words.quiet_until}
-            value={quiet.value.until ?? ""}
-            onChange={(said) => sayQuiet({ quiet_until: said || null })}
-          />
-        </section>
       )}
       {next !== back && <Scribed wide label={words.back} sub={words.back_sub} onTake={back.onTake} />}
     </Page>

@@ -1,7 +1,7 @@
 /** On Phones: what calls beyond this phone, and how each stands. */
 import { useEffect } from "preact/hooks";
 import * as words from "../alarms/calls_words";
-import { bell, mine, push } from "../alarms/phone_state";
+import { bell, mine, push, quiet } from "../alarms/phone_state";
 import { go } from "../route";
 import { Scribed } from "../workshop";
 import { askBell, askCalendar, askPush, calendar } from "./calls";
@@ -38,6 +38,14 @@ export function Calls(p: { maker: boolean }) {
         sub={at_bench ? words.bench_state(at_bench.there, at_bench.works) : words.bench_sub}
         onTake={() => go("phones", "bell")}
       />
+      {p.maker && (
+        <Scribed
+          wide
+          label={words.quiet_hours}
+          sub={words.quiet_state(quiet.value)}
+          onTake={() => go("phones", "quiet")}
+        />
+      )}
     </section>
   );
 }

@@ -100,11 +100,14 @@ export function Screen(p: { at: readonly string[]; calls: ComponentChildren }) {
   );
 }
 
-/** The second door, for phones; and where one begins that was never here. */
+/** The second door, for phones; and where one begins that was never here: open until the first has joined. */
 function TheWayIn(p: { onTold: (words: string | null) => void }) {
   const way = wayIn.value;
+  const [opened, setOpened] = useState<boolean | null>(null);
   if (way === null) return null;
   const begin = way.begins[0];
+  const joined = phones.value?.devices.some((one) => one.withdrawn === null);
+  const isOpen = opened ?? joined === false;
   return (
     <>
       <Check
@@ -114,17 +117,21 @@ function TheWayIn(p: { onTold: (words: string | null) => void }) {
         onChange={(on) => void switchWayIn(on).then((said) => p.onTold(said.ok ? null : words.not_switched))}
       />
       {way.on && begin && (
-        <details>
-          <summary class="pairing-more">{words.never_here}</summary>
-          <p>{words.never_here_sub}</p>
-          <Square svg={begin.square} />
-          <p>{begin.address}</p>
-          {way.fingerprint !== null && (
-            <p>
-              {words.both_show} <strong>{way.fingerprint}</strong>
-            </p>
+        <section class="stack">
+          <Scribed wide label={words.never_here} chosen={isOpen} onTake={() => setOpened(!isOpen)} />
+          {isOpen && (
+            <>
+              <p>{words.never_here_sub}</p>
+              <Square svg={begin.square} />
+              <p>{begin.address}</p>
+              {way.fingerprint !== null && (
+                <p>
+                  {words.both_show} <strong>{way.fingerprint}</strong>
+                </p>
+              )}
+            </>
           )}
-        </details>
+        </section>
       )}
     </>
   );

@@ -82,7 +82,7 @@ export const right = "right";
 export const left = "left";
 export const speaks = "This phone speaks";
 export const speaks_count = "It says each count at the bench";
-export const speaks_sub = "soaks that are ready, and the pedal's ring";
+export const speaks_sub = "soaks that are ready, the pedal's frame";
 export const phone_name = "Name of this phone";
 // workshop
 export const workshop_name = "Name of the workshop";

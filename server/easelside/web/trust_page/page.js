@@ -118,9 +118,10 @@ function showStations(seen) {
 function showSteps() {
   put(
     at("steps"),
-    ...words.steps[platform].map(([order, how]) => {
+    ...words.steps[platform].map(([order, how, command]) => {
       const one = made("li");
       one.append(made("strong", order), made("span", how));
+      if (command) one.append(made("code", command));
       return one;
     }),
   );

@@ -96,3 +96,20 @@ test("a label without a space may break, a short one and one with spaces stand a
   expect(breakable("north side")).toBe("north side");
   expect(breakable("Windowsill2025")).toBe("Windowsi\u200bll2025");
 });
+
+test("while a row is under way its next group is what goes in, whatever went in since", () => {
+  const first = soak("a", { of_pieces: 24, every_s: 1080 });
+  const formed = soak("b", { min: 10, pieces: 3, purpose: "form" });
+  const open = facts({ soaks: [first, formed], next: { id: "d1", label: "D1", lot: "d", left: 18 }, now: START + 11 * MIN });
+  const draft = newDraft(open);
+  expect(optionsOf(open, draft)).toMatchObject([{ choice: "last", of: 6, staggered: false }]);
+  expect(intoOf(open, draft)).toMatchObject({ pieces: 6, run: "a", purpose: "profile", of_pieces: 24, every_s: 1080 });
+  expect(intoOf(open, { ...draft, choice: "other", pieces: 3 })).toMatchObject({ pieces: 3, run: null, of_pieces: null });
+});
+
+test("a row that was ended leaves for next time what is still dry", () => {
+  const ended = soak("a", { of_pieces: 6, every_s: 1080, out_min: 30 });
+  const twice = [ended, soak("b", { min: 18, run: "a", of_pieces: 6, every_s: 1080 })];
+  const plan = lastPlan(facts({ soaks: twice, next: { id: "d1", label: "D1", lot: "d", left: 12 }, now: START + 40 * MIN }));
+  expect(plan).toMatchObject({ pieces: 6, of_pieces: 12, every_s: 1080, run: null });
+});

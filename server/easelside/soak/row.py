@@ -56,38 +56,36 @@ def read_in_row(id: str, fields: Fields) -> InRow | None:
 
 
 def next_group(soaks: Mapping[str, Fields], now: datetime) -> NextGroup | None:
-    """Of the newest row; None: all are in, or the row was broken off."""
-    row = _last_row(one for id, fields in soaks.items() if (one := read_in_row(id, fields)) is not None)
-    if not row:
-        return None
-    first, last = row[0], row[-1]
-    if first.of_pieces is None or first.every_s is None or first.pieces is None:
-        return None
-    left = first.of_pieces - sum(one.pieces or 0 for one in row)
-    try:
-        at = last.put_in + timedelta(seconds=first.every_s)
-    except OverflowError:
-        return None
-    if left <= 0 or now - at > SAME_ROW:
-        return None
-    return NextGroup(last.id, at, min(left, first.pieces))
+    """Of all rows under way the group that is due first; None: all are in, or their rows were broken off."""
+    found: NextGroup | None = None
+    for row in _rows(one for id, fields in soaks.items() if (one := read_in_row(id, fields)) is not None):
+        first, last = row[0], row[-1]
+        if first.of_pieces is None or first.every_s is None or first.pieces is None:
+            continue
+        left = first.of_pieces - sum(one.pieces or 0 for one in row)
+        try:
+            at = last.put_in + timedelta(seconds=first.every_s)
+        except OverflowError:
+            continue
+        if left > 0 and now - at <= SAME_ROW and (found is None or at < found.at):
+            found = NextGroup(last.id, at, min(left, first.pieces))
+    return found
 
 
-def _last_row(soaks: Iterable[InRow]) -> list[InRow]:
-    """The newest soak and those that went in with it, first to last."""
-    row: list[InRow] = []
-    for one in sorted(soaks, key=lambda soak: soak.put_in, reverse=True):
-        if row and not _same_row(one, row[0]):
-            break
-        row.insert(0, one)
-    return row
-
-
-def _same_row(before: InRow, after: InRow) -> bool:
-    if before.run is not None or after.run is not None:
-        return (before.run or before.id) == after.run
-    return (
-        before.batch is not None
-        and (before.batch, before.purpose, before.water) == (after.batch, after.purpose, after.water)
-        and after.put_in - before.put_in <= SAME_ROW
-    )
+def _rows(soaks: Iterable[InRow]) -> list[list[InRow]]:
+    """Those of one `run`, or, with no plan, of one batch soon after each other; each first to last."""
+    all_rows: list[list[InRow]] = []
+    of_run: dict[str, list[InRow]] = {}
+    latest: dict[tuple[str | None, str, str], list[InRow]] = {}
+    for one in sorted(soaks, key=lambda soak: soak.put_in):
+        alike = (one.batch, one.purpose, one.water)
+        row = of_run.get(one.run or one.id)
+        if row is None and one.run is None and one.of_pieces is None and one.batch is not None:
+            close = latest.get(alike)
+            row = close if close and one.put_in - close[-1].put_in <= SAME_ROW else None
+        if row is None:
+            row = []
+            all_rows.append(row)
+        row.append(one)
+        of_run[one.run or one.id] = latest[alike] = row
+    return all_rows

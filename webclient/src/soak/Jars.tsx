@@ -6,6 +6,7 @@ import { ForeseenSlot } from "../workshop/foreseen_slot";
 import { HowCut } from "./HowCut";
 import { JarRow } from "./JarRow";
 import type { Mark } from "./model";
+import type { Group } from "./rules";
 import type { Standing } from "./standing";
 import * as words from "./words";
 import "./screen.css";
@@ -19,7 +20,7 @@ export interface JarsProps {
   onMark: (one: Standing, mark: Mark) => void;
   onOpen: (one: Standing) => void;
   onDryEnough: (one: Standing) => void;
-  nextGroup: { at: number; pieces: number } | null;
+  nextGroup: Group | null;
   now: number;
   /** the honest line about the bell */
   bell: ComponentChildren;
@@ -58,7 +59,14 @@ export function Jars(p: JarsProps) {
         ))}
       </div>
       <ForeseenSlot of="jars" with={{ jars: p.jars, drying: p.drying, group: p.nextGroup, now: p.now }} />
-      {p.nextGroup && <Scribed wide label={words.end_row} sub={words.end_row_sub} onTake={p.onEndRow} />}
+      {p.nextGroup && (
+        <Scribed
+          wide
+          label={words.end_row(p.nextGroup.row[0]?.of_pieces ?? 0)}
+          sub={words.end_row_sub}
+          onTake={p.onEndRow}
+        />
+      )}
       {p.onMore && <Scribed wide label={words.put_more_in} onTake={p.onMore} />}
       {p.jars.length === 0 && <p class="soak-line">{words.nothing_in}</p>}
       <div class="soak-lines">

@@ -47,7 +47,7 @@ export function PutIn(p: PutInProps) {
       sub={p.sub}
       aside={p.aside}
       next={{
-        label: words.put_in(into.pieces, into.of_pieces),
+        label: words.put_in(into.pieces, into.run ? null : into.of_pieces),
         sub: words.ready_sub(ready, p.rings),
         onTake: p.onPutIn,
         disabled: hot,
@@ -64,9 +64,11 @@ export function PutIn(p: PutInProps) {
               onTake={() => set({ choice: option.choice })}
               drawing={<Pile n={option.of} wet={0} width="6.5rem" height={option.of > 8 ? 104 : 56} />}
               label={
-                option.staggered
-                  ? words.staggered(option.of)
-                  : words.of_lot(option.of, lotLabel(option.into.lot))
+                option.into.run
+                  ? words.next_name(option.of)
+                  : option.staggered
+                    ? words.staggered(option.of)
+                    : words.of_lot(option.of, lotLabel(option.into.lot))
               }
               sub={
                 option.staggered ? (
@@ -172,7 +174,7 @@ export function PutIn(p: PutInProps) {
             label={words.what_for}
             value={into.purpose}
             options={PURPOSES.map((value) => ({ value, label: purpose_words[value] }))}
-            onChange={(purpose) => set({ purpose })}
+            onChange={(purpose) => set({ purpose, choice: into.run ? "other" : draft.choice })}
           />
           {facts.batches.length > 0 && (
             <Select

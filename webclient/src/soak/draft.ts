@@ -1,6 +1,6 @@
 /** What the maker is about to put in: as last time, one group of it, or another number. Pure. */
 import type { Purpose, Soak, SoakHabit, Water } from "./model";
-import { asLastTime, groups, PRESET_C, type PutIn, planned } from "./rules";
+import { asLastTime, groups, nextGroup, PRESET_C, type PutIn, planned } from "./rules";
 
 export interface LotFact {
   id: string;
@@ -40,11 +40,14 @@ export interface Draft {
   fresh: boolean;
 }
 
-/** As last time, for the batch whose turn it is; null: never soaked before. */
+/** The next group of a row under way; else as last time, for the batch whose turn it is; null: never soaked before. */
 export function lastPlan(facts: DraftFacts): PutIn | null {
+  const group = nextGroup(facts.soaks, facts.now);
+  const first = group?.row[0];
+  if (first) return { ...first, pieces: group.pieces, run: first.run ?? first.id };
   const last = asLastTime(facts.soaks);
   const batch = facts.next;
-  if (last === null || batch === null || batch.id === last.batch) return last;
+  if (last === null || batch === null || (batch.id === last.batch && last.purpose !== "profile")) return last;
   const of = batch.left ?? last.of_pieces ?? last.pieces;
   const pieces = last.pieces === null || of === null ? of : Math.min(last.pieces, of);
   const staggered = last.every_s !== null && pieces !== null && of !== null && of > pieces;
@@ -85,16 +88,17 @@ export interface PutInOption {
 export function optionsOf(facts: DraftFacts, draft: Draft): PutInOption[] {
   const last = lastPlan(facts);
   if (last === null || last.pieces === null) return [];
-  const choices: DraftChoice[] = last.of_pieces === null ? ["last"] : ["last", "one"];
+  const choices: DraftChoice[] = last.of_pieces === null || last.run ? ["last"] : ["last", "one"];
   return choices.map((choice) => {
     const into = intoOf(facts, { ...draft, choice });
-    const of = into.of_pieces ?? into.pieces ?? 0;
+    const staggered = into.of_pieces !== null && !into.run;
+    const of = (staggered ? into.of_pieces : into.pieces) ?? 0;
     return {
       choice,
       into,
       of,
       groups: groups(of, into.pieces ?? of).length,
-      staggered: into.of_pieces !== null,
+      staggered,
     };
   });
 }
@@ -118,6 +122,7 @@ export function intoOf(facts: DraftFacts, draft: Draft): PutIn {
     pieces: draft.choice === "other" ? draft.pieces : (last?.pieces ?? draft.pieces),
     of_pieces: draft.choice === "last" ? (last?.of_pieces ?? null) : null,
     every_s: draft.choice === "last" ? (last?.every_s ?? null) : null,
+    run: draft.choice === "last" ? (last?.run ?? null) : null,
     lot,
     batch,
     water,

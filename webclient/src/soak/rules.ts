@@ -149,6 +149,8 @@ export interface PutIn {
   pieces: number | null;
   of_pieces: number | null;
   every_s: number | null;
+  /** the first soak of the row that it goes on with; null: it begins one, or goes in by itself */
+  run: string | null;
   lot: string | null;
   batch: string | null;
   water: Water;
@@ -156,30 +158,26 @@ export interface PutIn {
   soak_s: number;
 }
 
-/** The newest soak, and those that went in with it: first to last. */
-export function lastRow(soaks: readonly Soak[]): Soak[] {
-  const went_in = soaks
-    .filter((soak) => putInAt(soak) !== null)
-    .sort((a, b) => (putInAt(a) ?? 0) - (putInAt(b) ?? 0));
-  const row: Soak[] = [];
-  for (const soak of went_in.reverse()) {
-    const next = row[0];
-    if (next !== undefined && !sameRow(soak, next)) break;
-    row.unshift(soak);
+/** Those of one `run`, or, where no plan says so, of one batch soon after each other. Each row first to last. */
+function rowsOf(soaks: readonly Soak[]): { newest: Soak[]; all: Set<Soak[]> } {
+  const rows = new Map<string, Soak[]>();
+  let newest: Soak[] = [];
+  const at = (soak: Soak): number => putInAt(soak) ?? 0;
+  const went_in = soaks.filter((soak) => putInAt(soak) !== null).sort((a, b) => at(a) - at(b));
+  for (const soak of went_in) {
+    const alike = [soak.batch, soak.purpose, soak.water].join();
+    const by_itself = soak.run === null && soak.of_pieces === null && soak.batch !== null;
+    const close = by_itself ? rows.get(alike) : undefined;
+    const goes_on = close && at(soak) - at(close.at(-1) ?? soak) <= SAME_ROW_MS ? close : [];
+    newest = rows.get(soak.run ?? soak.id) ?? goes_on;
+    newest.push(soak);
+    rows.set(soak.run ?? soak.id, newest).set(alike, newest);
   }
-  return row;
+  return { newest, all: new Set(rows.values()) };
 }
 
-function sameRow(before: Soak, after: Soak): boolean {
-  if (before.run !== null || after.run !== null) return (before.run ?? before.id) === after.run;
-  return (
-    before.batch !== null &&
-    before.batch === after.batch &&
-    before.purpose === after.purpose &&
-    before.water === after.water &&
-    (putInAt(after) ?? 0) - (putInAt(before) ?? 0) <= SAME_ROW_MS
-  );
-}
+/** The newest soak, and those that went in with it: first to last. */
+export const lastRow = (soaks: readonly Soak[]): Soak[] => rowsOf(soaks).newest;
 
 /** As last time: the same number in the same water, staggered as it was then. Null: there was no last time. */
 export function asLastTime(soaks: readonly Soak[]): PutIn | null {
@@ -197,6 +195,7 @@ export function asLastTime(soaks: readonly Soak[]): PutIn | null {
     pieces: first.pieces,
     of_pieces: staggered ? of_pieces : null,
     every_s: staggered ? (first.every_s ?? wholeMinutes_s(gaps)) : null,
+    run: null,
     lot: first.lot,
     batch: first.batch,
     water: first.water,
@@ -210,20 +209,25 @@ function wholeMinutes_s(gaps_s: number[]): number {
   return Math.max(60, Math.round(middle / 60) * 60);
 }
 
-/** The next group of a staggered row that is under way; null: all are in, or the row was broken off. */
-export function nextGroup(
-  soaks: readonly Soak[],
-  now: number,
-): { at: number; pieces: number; row: Soak[] } | null {
-  const row = lastRow(soaks);
-  const first = row[0];
-  const last = row.at(-1);
-  if (first?.of_pieces == null || first.every_s === null || first.pieces === null || last === undefined)
-    return null;
-  const left = first.of_pieces - row.reduce((sum, soak) => sum + (soak.pieces ?? 0), 0);
-  const at = (putInAt(last) ?? 0) + first.every_s * 1000;
-  if (left <= 0 || now - at > SAME_ROW_MS) return null;
-  return { at, pieces: Math.min(left, first.pieces), row };
+export interface Group {
+  at: number;
+  pieces: number;
+  /** those of its row that are in, first to last */
+  row: Soak[];
+}
+
+/** Of all staggered rows under way the group that is due first; null: all are in, or their rows were broken off. */
+export function nextGroup(soaks: readonly Soak[], now: number): Group | null {
+  let next: Group | null = null;
+  for (const row of rowsOf(soaks).all) {
+    const [first, last] = [row[0], row.at(-1)];
+    if (!last || first?.of_pieces == null || first.every_s === null || first.pieces === null) continue;
+    const left = first.of_pieces - row.reduce((sum, soak) => sum + (soak.pieces ?? 0), 0);
+    const at = (putInAt(last) ?? 0) + first.every_s * 1000;
+    if (left <= 0 || now - at > SAME_ROW_MS || (next && next.at <= at)) continue;
+    next = { at, pieces: Math.min(left, first.pieces), row };
+  }
+  return next;
 }
 
 /** Sizes of the groups of a row: 6, 6, 6, 2. */

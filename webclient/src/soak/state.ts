@@ -5,7 +5,7 @@ import type { Edit, Values } from "../logbook/model";
 import { at } from "../logbook/read";
 import { logbook, newId } from "../logbook/state";
 import { type Mark, readHabit, readSoak, type Soak, type SoakHabit, type Water } from "./model";
-import { freeJar, lastRow, nextGroup, PRESET_C, type PutIn, planned, trueNow } from "./rules";
+import { freeJar, nextGroup, PRESET_C, type PutIn, planned, trueNow } from "./rules";
 
 /** The one record of the workshop. */
 export const WORKSHOP = "00000000-0000-8000-8000-000000000001";
@@ -50,13 +50,14 @@ function stamped(name: "put_in" | "taken_out"): Values {
   return { [name]: nowText(), [`${name}_skew_ms`]: logbook.status.peek().clockOff_ms };
 }
 
-/** Puts the first group in, into the lowest free jar. `fresh`: the maker said that the water is. Returns the soak's id. */
+/** Puts a group in, into the lowest free jar. `fresh`: the maker said that the water is. Returns the soak's id. */
 export function startSoak(what: string, into: PutIn, fresh = false): string {
   const id = newId();
   const set = {
     ...fieldsOf(into),
     ...stamped("put_in"),
     jar: freeJar(soaks.peek()),
+    ...(into.run === null ? {} : { run: into.run }),
     ...(fresh ? { fresh } : {}),
   };
   order(what, [{ kind: "soak", record: id, set }]);
@@ -87,16 +88,9 @@ export function startFirst(what: string, water: Water): string {
 /** The next group of the row that is under way. */
 export function putNextGroupIn(what: string): void {
   const next = nextGroup(soaks.peek(), workshopTime(now()));
-  const first = lastRow(soaks.peek())[0];
-  if (next === null || first === undefined) return;
-  const id = newId();
-  const set = {
-    ...fieldsOf({ ...first, pieces: next.pieces }),
-    ...stamped("put_in"),
-    jar: freeJar(soaks.peek()),
-    run: first.id,
-  };
-  order(what, [{ kind: "soak", record: id, set }]);
+  const first = next?.row[0];
+  if (!next || !first) return;
+  startSoak(what, { ...first, pieces: next.pieces, run: first.run ?? first.id });
 }
 
 function fieldsOf(into: PutIn): Values {
@@ -127,9 +121,9 @@ export function dryEnough(what: string, soak: Soak): void {
 
 /** No more of this row go in: its plan ends with what is in. */
 export function endRow(what: string): void {
-  const row = lastRow(soaks.peek());
-  const first = row[0];
-  if (first === undefined) return;
+  const row = nextGroup(soaks.peek(), workshopTime(now()))?.row;
+  const first = row?.[0];
+  if (!first) return;
   change(what, first, { of_pieces: row.reduce((sum, soak) => sum + (soak.pieces ?? 0), 0) });
 }
 

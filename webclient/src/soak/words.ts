@@ -123,7 +123,7 @@ export const next_go_in = (pieces: number, at: number) =>
   `The next ${said(pieces)} go in at ${clockTime(at)}.`;
 export const next_due = (pieces: number) => `The next ${said(pieces)} are due in the water.`;
 export const due_at = (at: number) => `due at ${clockTime(at)}`;
-export const end_row = "No more of this row";
+export const end_row = (of: number) => `No more of these ${number(of)}`;
 export const end_row_sub = "the others stay dry";
 export const next_name = (pieces: number | null) => `The next ${said(pieces)}`;
 export const no_soft_mark = (lot: string | null) =>

@@ -27,6 +27,7 @@ LOOKED_AT = Path(__file__).with_name("looked_at.js").read_text()
 SIZES = {"phone": (390, 844), "laptop": (1280, 800)}
 LOOKS = {"day": ("day", "100%"), "night": ("night", "100%"), "large": ("day", "200%")}
 MOST_TABS = 100
+ROUNDS = 3  # what comes while Tab has passed its place already is met in the next round
 BESIDE = 12  # what takes the focus and is not pressed: tables that scroll, the browser's own
 
 FOCUSED = """() => {
@@ -99,10 +100,14 @@ class Walk:
     def _by_tab(self, name: str) -> None:
         self.page.evaluate(FOCUSED)
         self.page.evaluate("() => document.activeElement?.blur()")
-        count = self.page.locator(PRESSABLE).count()
-        for _ in range(min(count + BESIDE, MOST_TABS)):
-            self.page.keyboard.press("Tab")
-        left: dict[str, Any] = self.page.evaluate(UNREACHED, PRESSABLE)
+        left: dict[str, Any] = {}
+        for _ in range(ROUNDS):
+            count = self.page.locator(PRESSABLE).count()
+            for _ in range(min(count + BESIDE, MOST_TABS)):
+                self.page.keyboard.press("Tab")
+            left = self.page.evaluate(UNREACHED, PRESSABLE)
+            if not left["not"]:
+                break
         if left["of"] <= MOST_TABS - BESIDE:
             self.faults += [f"{name}: not reached by Tab: {one}" for one in left["not"]]
         self.faults += [f"{name}: its focus is not seen: {one}" for one in left["unseen"]]
@@ -266,6 +271,8 @@ def test_phones_and_what_calls_beyond_them(walk: tuple[Day, Walk]) -> None:
     to.look("calendar, withdraw?")
     to.go("phones/calendar/new")
     to.look("calendar, a new one?")
+    to.go("phones/quiet")
+    to.look("quiet hours")
     to.go("phones/bell")
     expect(page.get_by_text("It was started with no bell of its own.")).to_be_visible()
     to.look("the bench rings")

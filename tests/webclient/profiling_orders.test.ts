@@ -283,3 +283,20 @@ test("a machine named after the session had begun takes its pieces along", () =>
   if (open) settling.adopt(open, "m");
   expect(own().map((piece) => piece.machine)).toEqual(["m"]);
 });
+
+test("a session that was on the wrong machine goes to the right one with all its pieces, and with what was joined to it", () => {
+  good();
+  const [piece] = own();
+  book.logbook.write([{ kind: "session", record: "other", set: { machine: "m", began: new Date(time).toISOString(), joined_to: piece?.session ?? "" } }]);
+  const open = session();
+  if (open) settling.adopt(open, "door");
+  expect(orders.sessionAt("door")?.id).toBe(piece?.session);
+  expect([session(), orders.sessions.value.map((one) => one.machine), orders.pieces.value.map((one) => one.machine)]).toEqual([null, ["door", "door"], ["door"]]);
+});
+
+test("pieces counted for the wrong batch go to the right one, and the next ones too", () => {
+  good();
+  const open = session();
+  if (open) settling.adoptBatch(open, "b2", own());
+  expect([own().map((piece) => piece.batch), session()?.batches]).toEqual([["b2"], ["b", "b2"]]);
+});

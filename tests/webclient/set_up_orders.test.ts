@@ -138,6 +138,45 @@ describe("the set-up on Wednesday", () => {
   });
 });
 
+describe("with a second machine", () => {
+  beforeEach(() => {
+    put("machine", "m2", { name: "Door machine", does: "profile" });
+    put("batch", "D1", { label: "D1", lot: "D", pieces: 24, planned_day: "2026-11-25", machine: "m1" });
+    wednesday();
+  });
+  const look = (): void => {
+    bench.pickedMachine.value = "m2";
+  };
+  const tick = (): void => void set_up.answer(day.setUpFacts(bench.profilers.value[1] as Machine, null).at, { edge: "good" });
+  const onBench = () => [bench.benchFacts.value.machine?.name, bench.benchFacts.value.batch?.label];
+
+  test("a look at its set-up leaves the bench where it was", () => {
+    expect(onBench()).toEqual(["Machine 1", "D1"]);
+    look();
+    expect(onBench()).toEqual(["Door machine", undefined]);
+    bench.leftSetUp(null);
+    expect(onBench()).toEqual(["Machine 1", "D1"]);
+  });
+
+  test("a row ticked there is work there, and not for a batch planned on the other", () => {
+    set_up.answer(facts().at, { edge: "good" });
+    at("2026-11-25T13:05:00.000Z");
+    look();
+    tick();
+    bench.leftSetUp(null);
+    expect(onBench()).toEqual(["Door machine", undefined]);
+    bench.pickedMachine.value = null;
+    expect(onBench()).toEqual(["Door machine", undefined]);
+    expect(bench.openSession.value?.batches).toEqual([]);
+  });
+
+  test("a batch chosen for the bench brings its own machine", () => {
+    put("batch", "K1", { label: "K1", pieces: 12, machine: "m2" });
+    bench.pickedBatch.value = "K1";
+    expect(onBench()).toEqual(["Door machine", "K1"]);
+  });
+});
+
 describe("a setting", () => {
   test("is kept whole: what moved over all that stood, with its reason", () => {
     wednesday();

@@ -56,8 +56,13 @@ export const allBatches = computed((): BatchFacts[] => {
 export const factsOf = (id: string | null): BatchFacts | null =>
   allBatches.value.find((one) => one.batch.id === id) ?? null;
 
-/** The batch whose turn it is at the bench. */
-export const turnAtBench = computed((): BatchFacts | null => batchForBench(allBatches.value, today.value));
+/** The batch whose turn it is at the bench; on one machine: of those that were not planned for another. */
+export const turnOn = (machine?: string): BatchFacts | null =>
+  batchForBench(
+    allBatches.value.filter(({ batch }) => !machine || !batch.machine || batch.machine === machine),
+    today.value,
+  );
+export const turnAtBench = computed(() => turnOn());
 
 /** The batch whose next stage waits longest. */
 export const waiting = computed((): BatchFacts | null => waitsLongest(allBatches.value, today.value));

@@ -11,7 +11,7 @@ import { type Machine, readMachine } from "../set_up/model";
 import type { Soak } from "../soak/model";
 import { inWater_s, takenOutAt } from "../soak/rules";
 import { soaks, workshopTime } from "../soak/state";
-import { allBatches, factsOf, turnAtBench } from "./batches_facts";
+import { allBatches, factsOf, turnAtBench, turnOn } from "./batches_facts";
 import { labelOf, piecesOn, timeline } from "./care_facts";
 
 export const machines = computed((): Machine[] => logbook.rows("machine").map(readMachine));
@@ -39,11 +39,16 @@ function machineNow(): Machine | null {
     profilers.value.find((machine) => machine.id === id);
   const open = openSession.value;
   const last = sessions.value.at(-1)?.machine;
-  const planned = turnAtBench.value?.batch.machine;
+  const planned = (factsOf(pickedBatch.value) ?? turnAtBench.value)?.batch.machine;
   return (
     find(pickedMachine.value) ??
     (open ? (find(open.machine) ?? null) : (find(planned) ?? find(last) ?? profilers.value[0] ?? null))
   );
+}
+
+/** Who only looked at another machine's set-up still stands at the one before; who ticked a row there works there. */
+export function leftSetUp(before: string | null): void {
+  if (openSession.peek()?.machine !== pickedMachine.peek()) pickedMachine.value = before;
 }
 
 const onMachine = (machine: string | null): Session | null =>
@@ -69,11 +74,11 @@ export const benchFacts = computed((): BenchFacts => {
       ? null
       : (factsOf(picked) ??
         factsOf(said) ??
-        (session && piecesOf(session, sessions.value, pieces.value).length > 0 ? null : turnAtBench.value));
+        (session && piecesOf(session, sessions.value, pieces.value).length > 0 ? null : turnOn(machine?.id)));
   return {
     machine: machine && {
       id: machine.id,
-      name: machine.name,
+      name: profilers.value.length > 1 ? machine.name : null,
       turnHabit: machine.turn_habit ?? "passes",
       countsTurns: machine.counts_turns,
     },

@@ -5,11 +5,14 @@ import { batches, newBatch } from "../batches/state";
 import { now } from "../clock";
 import { dict } from "../logbook/read";
 import { logbook, newId } from "../logbook/state";
+import { isDone, type Session } from "../profiling/model";
+import type { OnBench } from "../profiling/on_bench";
 import type { Meanwhile } from "../profiling/Paused";
 import { PutRight } from "../profiling/PutRight";
 import { BenchScreen } from "../profiling/Screen";
 import { openAgain } from "../profiling/session_orders";
 import { adopt, adoptBatch } from "../profiling/settling";
+import { sessionAt } from "../profiling/state";
 import { AskOne, type Choosing, WhatIsOn } from "../profiling/WhatIsOn";
 import * as words from "../profiling/words";
 import { go, route } from "../route";
@@ -49,6 +52,20 @@ function chooseBatch(id: string): void {
   pickedBatch.value = id;
   if (session && session.batches.length === 0) adoptBatch(session, id);
 }
+
+/** The session goes to that machine, where none is under way there. */
+function chooseMachine(session: Session | null, id: string): void {
+  if (session && !sessionAt(id)) adopt(session, id);
+  pickedMachine.value = id;
+}
+
+/** What choosing that machine does to the session that is on. */
+const subOf = (on: OnBench, machine: string): string =>
+  !on.session || machine === on.facts.machine?.id
+    ? ""
+    : sessionAt(machine)
+      ? words.ownSession
+      : words.goesThere;
 
 const lotNow = (): string | null => lotAtHand(soaks.value, now());
 
@@ -127,15 +144,24 @@ export default function BenchPage() {
   }
   if (view === "on") {
     const closed = on.session ? null : lastClosed();
+    const { session } = on;
+    const batch = on.facts.batch;
+    const others = on.own.filter((piece) => isDone(piece) && piece.batch !== batch?.id);
     return (
       <WhatIsOn
         on={on}
         batches={choices()}
-        machines={profilers.value.map((one) => ({ id: one.id, label: one.name, sub: "" }))}
+        machines={profilers.value.map((one) => ({ id: one.id, label: one.name, sub: subOf(on, one.id) }))}
         onBatch={chooseBatch}
-        onMachine={(id) => {
-          pickedMachine.value = id;
-        }}
+        onMachine={(id) => chooseMachine(on.session, id)}
+        too={
+          session &&
+          batch &&
+          others.length > 0 && {
+            label: words.tooOf(others.length, batch.label),
+            onTake: () => adoptBatch(session, batch.id, others),
+          }
+        }
         onNewBatch={() => go("bench", "batch")}
         onNewMachine={() => go("bench", "machine")}
         closed={

@@ -1,5 +1,5 @@
 /** The set-up's place: which machine, which row. */
-import { useEffect } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { minute } from "../clock";
 import { logbook } from "../logbook/state";
 import { route } from "../route";
@@ -9,7 +9,7 @@ import { Remedy } from "../set_up/Remedy";
 import { RowOpened } from "../set_up/RowOpened";
 import { SetUp } from "../set_up/SetUp";
 import { soaks, workshopTime } from "../soak/state";
-import { benchFacts, pickedMachine, profilers } from "./bench_facts";
+import { benchFacts, leftSetUp, pickedMachine, profilers } from "./bench_facts";
 import { setUpFacts } from "./set_up_facts";
 
 export default function SetUpPage() {
@@ -19,6 +19,8 @@ export default function SetUpPage() {
   useEffect(() => {
     if (query["machine"] !== undefined) pickedMachine.value = query["machine"];
   }, [query["machine"]]);
+  const [before] = useState(pickedMachine.peek());
+  useEffect(() => () => leftSetUp(before), []);
   if (machine === undefined) {
     const keep = (id: string): void => {
       pickedMachine.value = id;

@@ -63,6 +63,8 @@ export function WhatIsOn(p: {
   onMachine: (id: string) => void;
   onNewBatch: () => void;
   onNewMachine: () => void;
+  /** Pieces of this session that were counted for another batch. */
+  too: { label: string; onTake: () => void } | false | null;
   /** The session that was closed last, for a tap too early. */
   closed: { words: string; onAgain: () => void } | null;
 }) {
@@ -84,6 +86,7 @@ export function WhatIsOn(p: {
           onChange={p.onBatch}
         />
       )}
+      {p.too && <Scribed wide {...p.too} />}
       <Scribed wide label={words.newBatch} onTake={p.onNewBatch} />
       <ForeseenSlot of="at_bench" with={{ on }} />
       <ForeseenSlot of="measure" with={{}} />

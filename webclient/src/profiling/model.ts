@@ -46,6 +46,8 @@ export interface Session {
   pausedAt: string | null;
   /** When pausing or going on was last said. */
   pauseSaid: string | null;
+  /** When a row of the set-up was last answered. */
+  checked: string | null;
   countsTurns: boolean | null;
   joinedTo: string | null;
   /** Sessions that the maker said are not this one. */
@@ -114,6 +116,11 @@ export function readSession(row: Row): Session {
     batches: texts(row, "batches"),
     pausedAt: text(row, "paused_at"),
     pauseSaid: row.fields["paused_at"]?.when ?? null,
+    checked:
+      prefixed(row, "check/")
+        .map(([, { when }]) => when)
+        .sort()
+        .at(-1) ?? null,
     countsTurns: flag(row, "turns"),
     joinedTo: text(row, "joined_to"),
     apart: texts(row, "apart"),

@@ -51,6 +51,7 @@ export function onBench(facts: BenchFacts, now: number, inWater_min: number | nu
   const title = [
     facts.lot ? words.lot(facts.lot) : (facts.batch?.label ?? words.noBatch),
     facts.blade ? words.blade(facts.blade) : null,
+    facts.machine?.name,
   ];
   const turns = rules.turnsOf(on);
   const usual = rules.usualTurns(own);

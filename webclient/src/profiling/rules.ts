@@ -89,6 +89,7 @@ export function lastActAt(session: Session, own: readonly Piece[]): number {
   const moments = [
     session.began,
     session.pauseSaid,
+    session.checked,
     ...own.flatMap((piece) => [piece.at, counted(piece)?.when ?? null]),
   ];
   return Math.max(0, ...moments.map((moment) => (moment ? Date.parse(moment) : 0)).filter((ms) => ms > 0));

@@ -2,25 +2,32 @@
 import type { Edit } from "../logbook/model";
 import { logbook } from "../logbook/state";
 import type { Piece, Session } from "./model";
-import { piecesIn } from "./state";
+import { rootOf } from "./rules";
+import { piecesIn, sessions } from "./state";
 
 /** Something seen on a piece that came off before. */
 export function seeLater(piece: Piece, codes: string[]): void {
   logbook.write([{ kind: "piece", record: piece.id, set: { seen: codes } }]);
 }
 
-/** The machine was named after the session had begun: its pieces move with it. */
+/** The machine was named after the session had begun, or was another: its pieces move with it. */
 export function adopt(session: Session, machine: string): void {
-  const own = piecesIn(session).filter((piece) => piece.machine === null);
+  const all = sessions.peek().filter((one) => rootOf(one, sessions.peek()) === session);
+  const moved = (kind: string, { id }: { id: string }): Edit => ({ kind, record: id, set: { machine } });
   logbook.write([
-    { kind: "session", record: session.id, set: { machine } },
-    ...own.map((piece): Edit => ({ kind: "piece", record: piece.id, set: { machine } })),
+    ...all.map((one) => moved("session", one)),
+    ...piecesIn(session)
+      .filter((piece) => piece.machine !== machine)
+      .map((piece) => moved("piece", piece)),
   ]);
 }
 
-/** The batch was named after the session had begun: its pieces of no batch are of this one. */
-export function adoptBatch(session: Session, batch: string): void {
-  const own = piecesIn(session).filter((piece) => piece.batch === null);
+/** The batch was named after the session had begun: these pieces, or those of no batch, are of this one. */
+export function adoptBatch(
+  session: Session,
+  batch: string,
+  own = piecesIn(session).filter((piece) => piece.batch === null),
+): void {
   logbook.write([
     {
       kind: "session",

@@ -10,7 +10,8 @@ import * as rules from "./rules";
 
 /** What the bench is told of the other rooms. */
 export interface BenchFacts {
-  machine: { id: string; name: string; turnHabit: rules.TurnHabit; countsTurns: boolean } | null;
+  /** `name`: where there are several. */
+  machine: { id: string; name: string | null; turnHabit: rules.TurnHabit; countsTurns: boolean } | null;
   batch: {
     id: string;
     label: string;

@@ -24,13 +24,14 @@ export interface MachineFacts {
 
 export function MachineRoom(p: { facts: MachineFacts }) {
   const { machine, settings, others } = p.facts;
+  const move = (): void => go("set-up", "middle_stop", "moved", { machine: machine.id });
   const stands = settings[0] ?? null;
   const next =
     stands === null
-      ? { label: w.write_down, sub: w.write_down_sub, onTake: () => go("set-up", "middle_stop", "moved") }
+      ? { label: w.write_down, sub: w.write_down_sub, onTake: move }
       : stands.why === null
         ? { label: w.note_why, sub: w.note_why_sub, onTake: () => go("machine", machine.id, "why") }
-        : { label: w.move, sub: w.move_sub, onTake: () => go("set-up", "middle_stop", "moved") };
+        : { label: w.move, sub: w.move_sub, onTake: move };
   return (
     <Page
       title={machine.name}

@@ -171,13 +171,14 @@ export function SetUp(p: { facts: SetUpFacts }) {
       onOpen={() => go("set-up", what)}
     />
   );
+  const room = facts.others.length > 0 ? `${words.room} ${facts.machine.name}` : words.room;
   const restDone = slip.rest.every((what) => checks[what] !== undefined);
   return (
-    <Page title={words.room} quietTitle bench slip next={next}>
+    <Page title={room} quietTitle bench slip next={next}>
       <div class="columns set-up-room">
         <div class="stack">
           <ForeseenSlot of="going_off" with={{ machine: facts.machine.id }} />
-          <Slip title={words.head(lastDay, reasons(facts))}>
+          <Slip title={words.head(lastDay, reasons(facts), room)}>
             {slip.top.map(row)}
             {unfolded || slip.rest.length === 1
               ? slip.rest.map(row)

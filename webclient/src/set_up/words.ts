@@ -57,12 +57,12 @@ export const not_written = "not written down";
 export const on_day = (day: string): string => `on ${day}`;
 export const earlier_today = "earlier today";
 /** The head of the slip. `day`: such a "when". */
-export const head = (day: string | null, changes: readonly string[]): string =>
+export const head = (day: string | null, changes: readonly string[], room = "Set-up"): string =>
   day === null
-    ? "Set-up, the first one written down"
+    ? `${room}, the first one written down`
     : changes.length === 0
-      ? `Set-up, all as ${day}`
-      : `Set-up, as ${day}, but ${changes.join(", ")}`;
+      ? `${room}, all as ${day}`
+      : `${room}, as ${day}, but ${changes.join(", ")}`;
 export const change = (why: Why, row: string): string =>
   why === "new_blade"
     ? "new blade"

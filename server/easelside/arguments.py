@@ -11,7 +11,7 @@ from typing import SupportsFloat
 
 from easelside.errors import NotPossible
 
-MOST = 1e15  # as records have it (units.number)
+MOST = 1e18  # a record has up to 1e15 (units.number), and sums of those are asked about too
 LEAST = 1e-15  # of what has to be above 0
 SUREST = 1e-12  # a chance keeps so far away from none and from certain
 
@@ -78,8 +78,8 @@ def several(values: object, what: str, least: int = 0, most: int = 1_000_000) ->
     except TypeError:  # an array of numpy's without any dimension
         raise NotPossible(detail=f"{what} are a list, not {_shown(values)}") from None
     if not least <= len(found) <= most:
-        many = f"at least {least:,}" if len(found) < least else f"at most {most:,}"
-        raise NotPossible(detail=f"{what} are {len(found):,}; there have to be {many}")
+        many = f"at least {least:,} needed" if len(found) < least else f"at most {most:,} taken"
+        raise NotPossible(detail=f"{what}: {len(found):,} given, {many}")
     return found
 
 

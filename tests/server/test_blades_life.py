@@ -2,6 +2,7 @@
 
 import itertools
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -17,6 +18,7 @@ from easelside.blades.life import (
     chance_of_lasting,
     log_rank,
     pieces_left,
+    quantiles_left,
     survival,
 )
 from easelside.errors import NotPossible
@@ -198,6 +200,34 @@ def test_what_no_law_can_be_fitted_to_is_told(pieces: list[float], ended: list[b
 def test_a_count_or_a_level_that_cannot_be_is_told(so_far: float, level: float) -> None:
     with pytest.raises(NotPossible):
         pieces_left(law(3, 250), so_far, level)
+
+
+@pytest.mark.parametrize("so_far", [1e4, 1e9, 1e18])
+def test_of_an_edge_far_older_than_any_there_is_next_to_nothing_left(so_far: float) -> None:
+    several = replace(law(3, 250), nodes=(Node(3, 250, 0.5), Node(500, 300, 0.5)))
+    for fit in (law(3, 250), law(500, 250), several):
+        left = pieces_left(fit, so_far, 0.9)
+        assert 0 <= left.lower <= left.median <= left.upper < 1 + 1e-15 * so_far
+
+
+@given(st.floats(0.5, 20), st.floats(50, 500), st.floats(0, 2000), st.floats(0.01, 0.99))
+def test_what_is_left_by_one_law_is_scipys(shape: float, scale: float, so_far: float, chance: float) -> None:
+    spent = float(weibull_min.sf(so_far, shape, scale=scale))
+    if spent < 1e-200:
+        return
+    expected = float(weibull_min.isf(spent * (1 - chance), shape, scale=scale)) - so_far
+    assert quantiles_left(law(shape, scale), so_far, (chance,))[0] == pytest.approx(
+        expected, rel=1e-6, abs=1e-6
+    )
+
+
+@pytest.mark.filterwarnings("error")
+def test_edges_that_ended_worlds_apart_are_fitted_without_a_warning_or_refused() -> None:
+    for pieces in ([1e308, 1e300], [1e18, 1e-6], [1e18, 1.0, 2.0]):
+        try:
+            assert math.isfinite(fit_life(pieces, [True] * len(pieces)).scale_interval[1])
+        except NotPossible as refused:
+            assert refused.what_happened.startswith("This cannot be worked out: the ")
 
 
 def test_what_is_left_is_a_frozen_result() -> None:

@@ -35,6 +35,25 @@ def test_the_wait_is_scipys_beta_prime(events: float, exposure: float, remaining
     assert [chance_by(events, exposure, remaining, days) for days in found] == pytest.approx(LEVELS)
 
 
+@pytest.mark.parametrize(("events", "remaining"), [(1e6, 1e6), (3, 1e6), (1e6, 3), (0.2, 0.01), (1e4, 1e5)])
+def test_the_wait_is_scipys_for_very_many_and_very_few(events: float, remaining: float) -> None:
+    found = next_due_days(events, 2.0, remaining, LEVELS)
+    theirs = [2 * betaprime.ppf(level, remaining, events) for level in LEVELS]
+    assert found == pytest.approx(theirs, rel=1e-5, abs=1e-25)
+
+
+def test_for_more_than_can_be_counted_the_wait_is_still_told() -> None:
+    rare, usual, often = next_due_days(1e15, 10.0, 1e17, LEVELS)
+    assert rare < usual < often
+    assert (rare, often) == pytest.approx((usual, usual), rel=3e-3)
+    assert usual == pytest.approx(1000, rel=1e-5)
+
+
+def test_a_wait_of_which_so_few_events_say_nothing_is_refused() -> None:
+    with pytest.raises(NotPossible, match="say nothing"):
+        next_due_days(0.001, 10, 5, LEVELS)
+
+
 def test_what_is_due_has_no_wait() -> None:
     assert next_due_days(20, 10, 0, LEVELS) == next_due_days(20, 10, -3, LEVELS) == (0, 0, 0)
 

@@ -316,7 +316,7 @@ def test_what_cannot_be_worked_out_is_said(asked: object) -> None:
     ("asked", "said"),
     [
         (lambda: run_rules([math.nan], "nelson 1"), "the values are numbers, not nan."),
-        (lambda: individuals_limits([3.0]), "the values are 1; there have to be at least 2."),
+        (lambda: individuals_limits([3.0]), "the values: 1 given, at least 2 needed."),
         (
             lambda: control_factors(10**9),
             "the size of a sample is a whole number from 2 to 1,000, not 1000000000.",

@@ -60,6 +60,19 @@ def test_a_pitch_that_cannot_be_is_refused(pitch: float) -> None:
         height_mm(1, pitch)
 
 
+@pytest.mark.parametrize("pitch", [1e-300, 1e300])
+def test_a_pitch_that_no_screw_has_is_refused(pitch: float) -> None:
+    with pytest.raises(NotPossible, match="a thread's pitch"):
+        turn_degrees(1e5, pitch)
+
+
+@pytest.mark.parametrize("size", [None, 4, "M" + "9" * 5000, "#8-" + "1" * 5000, "1/0"])
+def test_what_is_no_size_at_all_is_refused(size: object) -> None:
+    for asked in (pitch_mm, major_diameter_mm):
+        with pytest.raises(NotPossible):
+            asked(size)  # type: ignore[arg-type]
+
+
 @pytest.mark.parametrize("value", [math.nan, math.inf, -math.inf])
 def test_a_height_or_a_turn_that_is_no_number_is_refused(value: float) -> None:
     with pytest.raises(NotPossible):

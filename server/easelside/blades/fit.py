@@ -9,6 +9,7 @@ import numpy.typing as npt
 from scipy.optimize import brentq
 from scipy.special import ndtri
 
+from easelside.arguments import chance
 from easelside.blades.grinding import blades_needed as blades_needed
 from easelside.blades.life import LifeFit, Node, checked
 from easelside.blades.life import PiecesLeft as PiecesLeft
@@ -23,6 +24,7 @@ Real = npt.NDArray[np.float64]
 LEVEL = 0.95  # of the intervals, as published tables have them; a screen asks for its own
 STEEPEST = 500.0
 LIGHTEST_NODE = 2e-3
+WIDEST_ERROR = 20.0  # of a logarithm: nothing is known of what may be 400 million times as long
 
 
 @dataclass(frozen=True)
@@ -48,7 +50,7 @@ def fit_life(pieces: Sequence[float], ended: Sequence[bool], level: float = LEVE
     Pieces above 0. Intervals at `level` from the observed information, on the scale of logarithms. Two edges
     have to have ended at different counts (or one, with one that lasted longer); else NotPossible.
     """
-    _check_level(level)
+    level = chance(level, "the level")
     times, over = _columns(pieces, ended)
     if not over.any() or times[over].min() == times.max():
         raise NotPossible(detail="too few edges have ended at different counts of pieces")
@@ -64,8 +66,10 @@ def fit_life(pieces: Sequence[float], ended: Sequence[bool], level: float = LEVE
     if slope(high) < 0:
         raise NotPossible(detail="the edges all ended at the same count of pieces")
     shape = math.exp(brentq(slope, math.log(1e-3), high, xtol=1e-13, rtol=1e-13))
-    scale = float(times.max() * np.exp(shape * logs).sum() ** (1 / shape) / over.sum() ** (1 / shape))
+    scale = float(times.max() * np.exp(np.log(np.exp(shape * logs).sum() / over.sum()) / shape))
     shape_error, scale_error = _errors(times, over, shape, scale)
+    if not max(shape_error, scale_error) < WIDEST_ERROR:
+        raise NotPossible(detail="the edges ended at counts so far apart that they follow no law")
     z = float(ndtri((1 + level) / 2))
     return LifeFit(
         shape,
@@ -88,7 +92,7 @@ def life_of(
     Shape and scale are the posterior's medians, the intervals its own at `level`. The posterior is laid out
     on a grid over the two logarithms.
     """
-    _check_level(level)
+    level = chance(level, "the level")
     times, over = _columns(pieces, ended)
     log_shape, log_scale, weight = _posterior(times, over, prior)
     z = (1 - level) / 2
@@ -105,11 +109,6 @@ def life_of(
         log_likelihood=math.nan,
         nodes=_nodes(log_shape, log_scale, weight),
     )
-
-
-def _check_level(level: float) -> None:
-    if not 0 < level < 1:
-        raise NotPossible(detail=f"a level of {level}; it lies between 0 and 1")
 
 
 def _columns(pieces: Sequence[float], ended: Sequence[bool]) -> tuple[Real, npt.NDArray[np.bool_]]:

@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
+from easelside.arguments import above_zero, chance, number
 from easelside.errors import NotPossible
 
 MOST_BLADES = 1000
@@ -43,12 +44,9 @@ class Away:
 
 def used_up(pieces_per_edge: float, pieces_per_day: float, days: float) -> Away:
     """Edges that are used up in so many days: Poisson, whatever the days are (C. Palm, 1938)."""
-    known = (pieces_per_edge, pieces_per_day, days)
-    if not all(math.isfinite(x) for x in known) or pieces_per_edge <= 0 or pieces_per_day < 0 or days < 0:
-        raise NotPossible(
-            detail=f"{pieces_per_edge} pieces an edge, {pieces_per_day} a day, {days} days away;"
-            " an edge cuts more than 0, the others are 0 or above"
-        )
+    pieces_per_edge = above_zero(pieces_per_edge, "the number of pieces an edge cuts")
+    pieces_per_day = number(pieces_per_day, "the number of pieces a day", 0)
+    days = number(days, "the number of days away", 0)
     mean = pieces_per_day * days / pieces_per_edge
     if mean > MOST_BLADES / 2:
         raise NotPossible(detail=f"{mean:.0f} blades away at one time; at most {MOST_BLADES // 2} can be")
@@ -57,8 +55,7 @@ def used_up(pieces_per_edge: float, pieces_per_day: float, days: float) -> Away:
 
 def blades_needed(pieces_per_edge: float, pieces_per_day: float, turnaround_days: float, risk: float) -> int:
     """How many blades, the one in use included, keep the chance of standing without one at `risk` or less."""
-    if not 0 < risk < 1:
-        raise NotPossible(detail=f"a risk of {risk}; it lies between 0 and 1")
+    risk = chance(risk, "the risk")
     away = used_up(pieces_per_edge, pieces_per_day, turnaround_days)
     spare = 0
     while away.more_than(spare) > risk and spare < MOST_BLADES:

@@ -7,9 +7,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from easelside.arguments import chance, number, numbers, several, yes_or_no
 from easelside.errors import NotPossible
 
 Interval = tuple[float, float]
+FEWEST_PIECES = 1e-6  # above 0: other programs count in thousands
 MOST_DOUBLINGS = 60
 BISECTIONS = 60
 
@@ -97,16 +99,18 @@ class LogRank:
 
 def checked(pieces: Sequence[float], ended: Sequence[bool]) -> list[tuple[float, bool]]:
     """Edges as (pieces, ended); raises NotPossible for what cannot be."""
-    if len(pieces) != len(ended):
+    counts = numbers(pieces, "the pieces of each edge", 0, 0)
+    over = tuple(yes_or_no(each, "whether an edge ended") for each in several(ended, "the ends"))
+    if len(counts) != len(over):
         raise NotPossible(
-            detail=f"{len(pieces)} counts of pieces and {len(ended)} times whether an edge ended"
+            detail=f"{len(counts)} counts of pieces and {len(over)} times whether an edge ended"
         )
-    for count, is_over in zip(pieces, ended, strict=True):
-        if not math.isfinite(count) or count < 0 or (is_over and count == 0):
-            raise NotPossible(
-                detail=f"an edge has cut {count} pieces; it is above 0, or 0 while it still cuts"
-            )
-    return [(float(count), bool(is_over)) for count, is_over in zip(pieces, ended, strict=True)]
+    if any(
+        0 < count < FEWEST_PIECES or (is_over and count == 0)
+        for count, is_over in zip(counts, over, strict=True)
+    ):
+        raise NotPossible(detail="an edge has ended after 0 pieces; it is above 0, or 0 while it still cuts")
+    return list(zip(counts, over, strict=True))
 
 
 def survival(pieces: Sequence[float], ended: Sequence[bool]) -> Survival:
@@ -136,9 +140,9 @@ def survival(pieces: Sequence[float], ended: Sequence[bool]) -> Survival:
 
 def chance_of_lasting(fit: LifeFit, pieces_so_far: float, more: float) -> float:
     """The chance that an edge that has cut so many pieces cuts `more` further ones."""
-    if not (math.isfinite(pieces_so_far) and math.isfinite(more) and pieces_so_far >= 0 and more >= 0):
-        raise NotPossible(detail=f"{pieces_so_far} pieces so far and {more} more; both are 0 or above")
-    return _lasting(_standing(fit.nodes, pieces_so_far), pieces_so_far, more)
+    so_far = number(pieces_so_far, "the number of pieces so far", 0)
+    more = number(more, "the number of further pieces", 0)
+    return _lasting(_standing(_laws(fit), so_far), so_far, more)
 
 
 def pieces_left(fit: LifeFit, pieces_so_far: float, level: float = 0.9) -> PiecesLeft:
@@ -146,10 +150,7 @@ def pieces_left(fit: LifeFit, pieces_so_far: float, level: float = 0.9) -> Piece
 
     As many edges fall short of the range as outlast it. By the fitted law, or averaged over what it may be.
     """
-    if not math.isfinite(pieces_so_far) or pieces_so_far < 0:
-        raise NotPossible(detail=f"{pieces_so_far} pieces so far; they are 0 or above")
-    if not 0 < level < 1:
-        raise NotPossible(detail=f"a level of {level}; it lies between 0 and 1")
+    level = chance(level, "the level")
     tail = (1 - level) / 2
     lower, median, upper = quantiles_left(fit, pieces_so_far, (tail, 0.5, 1 - tail))
     return PiecesLeft(median, lower, upper, level)
@@ -157,42 +158,65 @@ def pieces_left(fit: LifeFit, pieces_so_far: float, level: float = 0.9) -> Piece
 
 def quantiles_left(fit: LifeFit, pieces_so_far: float, chances: Sequence[float]) -> tuple[float, ...]:
     """Counts of pieces left; with each of these chances, strictly within 0 to 1, no more than that are."""
-    standing = _standing(fit.nodes, pieces_so_far)
-    return tuple(_left(standing, pieces_so_far, 1 - chance) for chance in chances)
+    so_far = number(pieces_so_far, "the number of pieces so far", 0)
+    standing = _standing(_laws(fit), so_far)
+    return tuple(
+        _left(standing, so_far, 1 - chance(each, "a chance")) for each in several(chances, "the chances")
+    )
+
+
+def _laws(fit: LifeFit) -> list[Node]:
+    if not isinstance(fit, LifeFit):
+        raise NotPossible(detail="the law of the edges' lives is what fit_life gives")
+    return [n for n in fit.nodes if n.weight > 0]
 
 
 def _standing(nodes: Sequence[Node], so_far: float) -> list[Node]:
     """The laws weighed anew: those under which an edge seldom lasts so long have less to say."""
-    logs = [math.log(n.weight) - (so_far / n.scale) ** n.shape for n in nodes if n.weight > 0]
+    logs = [math.log(n.weight) - _spent(n, so_far) for n in nodes]
     most = max(logs)
+    if most == -math.inf:  # longer than any law knows of: the one that is least surprised
+        return [min(nodes, key=lambda n: n.shape * math.log(so_far / n.scale))._replace(weight=1.0)]
     weights = [math.exp(log - most) for log in logs]
     total = sum(weights)
-    kept = [n for n in nodes if n.weight > 0]
-    return [Node(n.shape, n.scale, w / total) for n, w in zip(kept, weights, strict=True)]
+    return [Node(n.shape, n.scale, w / total) for n, w in zip(nodes, weights, strict=True)]
+
+
+def _spent(law: Node, pieces: float) -> float:
+    """Of an edge's life, as -ln of the chance to last so long; infinite where no number can tell it."""
+    try:
+        return float((pieces / law.scale) ** law.shape)
+    except OverflowError:
+        return math.inf
 
 
 def _lasting(nodes: Sequence[Node], so_far: float, more: float) -> float:
-    return sum(
-        n.weight * math.exp((so_far / n.scale) ** n.shape - ((so_far + more) / n.scale) ** n.shape)
-        for n in nodes
-    )
+    if more == 0:
+        return 1.0
+    return sum(n.weight * _lasts(_spent(n, so_far), _spent(n, so_far + more)) for n in nodes)
 
 
-def _left(nodes: Sequence[Node], so_far: float, chance: float) -> float:
-    """The count that is cut with this chance."""
+def _lasts(spent: float, then: float) -> float:
+    return 0.0 if math.isinf(then) else math.exp(spent - then)
+
+
+def _left(nodes: Sequence[Node], so_far: float, part: float) -> float:
+    """The count that is cut with this chance, `part`."""
     if len(nodes) == 1:
         (only,) = nodes
-        spent = (so_far / only.scale) ** only.shape
-        return only.scale * float((spent - math.log(chance)) ** (1 / only.shape)) - so_far
+        spent = _spent(only, so_far)
+        if spent > 1:  # as a share of what was cut, or the difference of two large numbers would tell nothing
+            return so_far * math.expm1(math.log1p(-math.log(part) / spent) / only.shape)
+        return only.scale * float((spent - math.log(part)) ** (1 / only.shape)) - so_far
     high = max(n.scale for n in nodes)
     for _ in range(MOST_DOUBLINGS):
-        if _lasting(nodes, so_far, high) <= chance:
+        if _lasting(nodes, so_far, high) <= part:
             break
         high *= 2
     low = 0.0
     for _ in range(BISECTIONS):
         middle = (low + high) / 2
-        if _lasting(nodes, so_far, middle) > chance:
+        if _lasting(nodes, so_far, middle) > part:
             low = middle
         else:
             high = middle

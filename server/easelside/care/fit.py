@@ -1,12 +1,12 @@
 """At what rate does work come, with what range, and has that rate changed?"""
 
-import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
 from scipy.special import gammaincinv
 from scipy.stats import nbinom, poisson_means_test
 
+from easelside.arguments import above_zero, chance, several, whole
 from easelside.care.pace import Pace, pace_of
 from easelside.care.waiting import next_due_days as next_due_days
 from easelside.errors import NotPossible
@@ -15,6 +15,8 @@ LONGER_DAYS = 84
 PACE_DAYS = 28
 OTHERWISE_DAYS = 365
 DIFFERS = 0.05
+MOST_COUNTED = 10**18
+MOST_COMPARED = 100_000  # events
 
 
 class Range(NamedTuple):
@@ -31,10 +33,8 @@ class Compared(NamedTuple):
 
 def poisson_interval(events: int, level: float = 0.95) -> Range:
     """Garwood's exact interval of a Poisson mean; F. Garwood, Biometrika 28 (1936) 437-442."""
-    if events < 0 or events != int(events) or not 0 < level < 1:
-        raise NotPossible(
-            detail=f"{events} events at a level of {level}; whole and 0 or above, within 0 to 1"
-        )
+    events = whole(events, "the number of events")
+    level = chance(level, "the level")
     tail = (1 - level) / 2
     lower = float(gammaincinv(events, tail)) if events else 0.0
     return Range(lower, float(gammaincinv(events + 1, 1 - tail)))
@@ -42,8 +42,7 @@ def poisson_interval(events: int, level: float = 0.95) -> Range:
 
 def rate_interval(events: int, exposure: float, level: float = 0.95) -> Range:
     """The exact interval of a rate: events for each unit of the exposure."""
-    if not math.isfinite(exposure) or exposure <= 0:
-        raise NotPossible(detail=f"an exposure of {exposure}; it is above 0")
+    exposure = above_zero(exposure, "the exposure")
     lower, upper = poisson_interval(events, level)
     return Range(lower / exposure, upper / exposure)
 
@@ -53,17 +52,21 @@ def events_ahead(shape: float, exposure: float, ahead: float, levels: Sequence[f
 
     The rate's posterior is gamma with this shape and rate `exposure`, so the count is negative binomial.
     """
-    if not (shape > 0 and exposure > 0 and ahead > 0) or not all(0 < level < 1 for level in levels):
-        raise NotPossible(
-            detail="a shape, an exposure or a time ahead that is not above 0, or a level outside 0 to 1"
-        )
-    return tuple(int(nbinom.ppf(level, shape, exposure / (exposure + ahead))) for level in levels)
+    shape = above_zero(shape, "the shape", 1e6, 1e-6)
+    exposure = above_zero(exposure, "the exposure", 1e6, 1e-6)
+    ahead = above_zero(ahead, "the time ahead", 1e6, 1e-6)
+    each = [chance(level, "a level") for level in several(levels, "the levels")]
+    return tuple(int(nbinom.ppf(level, shape, exposure / (exposure + ahead))) for level in each)
 
 
 def same_rate(events: int, exposure: float, others: int, others_exposure: float) -> Compared:
     """Do events come at one rate in both? The E-test of Krishnamoorthy and Thomson (2004)."""
-    if min(events, others) < 0 or min(exposure, others_exposure) <= 0:
-        raise NotPossible(detail="events are 0 or above, exposures above 0")
+    events, others = (
+        whole(events, "the events", most=MOST_COMPARED),
+        whole(others, "the others", most=MOST_COMPARED),
+    )
+    exposure = above_zero(exposure, "the exposure")
+    others_exposure = above_zero(others_exposure, "the other exposure")
     found = poisson_means_test(events, exposure, others, others_exposure)
     return Compared(float(found.statistic), float(found.pvalue))
 
@@ -75,7 +78,15 @@ def present_pace(days_ago: Sequence[int], pieces: Sequence[int]) -> Pace | None:
     pace of the last year. The first day on record only says when counting began, so it says nothing of a
     pace: None where there is no other.
     """
-    told = sorted((ago, n) for ago, n in zip(days_ago, pieces, strict=True) if n and ago < OTHERWISE_DAYS)
+    ago_of = [
+        whole(ago, "days ago", -MOST_COUNTED, MOST_COUNTED) for ago in several(days_ago, "the days ago")
+    ]
+    cut_on = [
+        whole(n, "the pieces of a day", most=MOST_COUNTED) for n in several(pieces, "the pieces of each day")
+    ]
+    if len(ago_of) != len(cut_on):
+        raise NotPossible(detail=f"{len(ago_of)} days, and pieces of {len(cut_on)}")
+    told = sorted((ago, n) for ago, n in zip(ago_of, cut_on, strict=True) if n and ago < OTHERWISE_DAYS)
     if len(told) < 2:
         return None
     known_days = told.pop()[0]

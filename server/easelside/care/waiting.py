@@ -3,9 +3,12 @@
 import math
 from collections.abc import Sequence
 
+from easelside.arguments import above_zero, chance, number, several
 from easelside.errors import NotPossible
 
-MOST_STEPS = 500
+MOST_EVENTS = 1e6
+MOST_STEPS = 20_000  # some times the square root of what is counted
+NEAR = 1e-3
 TINY = 1e-300
 CLOSE = 1e-15
 DOUBLINGS = 200
@@ -22,15 +25,16 @@ def next_due_days(
     (equally, its ratio to the expected wait has Fisher's F distribution with 2 `remaining` and 2 `events`
     degrees of freedom). None remaining: 0 days.
     """
-    if not (math.isfinite(events) and events > 0 and math.isfinite(exposure_days) and exposure_days > 0):
-        raise NotPossible(detail=f"{events} events in {exposure_days} days; both are above 0")
-    if not math.isfinite(remaining):
-        raise NotPossible(detail=f"{remaining} events remain; it is a number")
-    if len(levels) == 0 or not all(0 < level < 1 for level in levels):
-        raise NotPossible(detail=f"levels {list(levels)}; there is one at least, each between 0 and 1")
+    events = above_zero(events, "the number of events")
+    exposure_days = above_zero(exposure_days, "the number of days")
+    remaining = number(remaining, "the number of events that remain")
+    levels = tuple(chance(level, "a level") for level in several(levels, "the levels", 1))
     if remaining <= 0:
         return tuple(0.0 for _ in levels)
-    return tuple(exposure_days * _odds(remaining, events, level) for level in levels)
+    # of more than a million the scatter tells nothing any more: less than a thousandth
+    scale = exposure_days * max(1.0, remaining / MOST_EVENTS) / max(1.0, events / MOST_EVENTS)
+    remaining, events = min(remaining, MOST_EVENTS), min(events, MOST_EVENTS)
+    return tuple(scale * _odds(remaining, events, level) for level in levels)
 
 
 def chance_by(events: float, exposure_days: float, remaining: float, days: float) -> float:
@@ -40,22 +44,30 @@ def chance_by(events: float, exposure_days: float, remaining: float, days: float
     return 0.0 if days <= 0 else incomplete_beta(remaining, events, days / (days + exposure_days))
 
 
-def _odds(a: float, b: float, chance: float) -> float:
-    """x / (1 - x) where the regularised incomplete beta function reaches the chance."""
+def _odds(a: float, b: float, level: float) -> float:
+    """x / (1 - x) where the regularised incomplete beta function reaches the level."""
     low, high = 0.0, 1.0
     for _ in range(DOUBLINGS):
-        if incomplete_beta(a, b, high / (1 + high)) >= chance:
+        if _below(a, b, high) >= level:
             break
         low, high = high, 2 * high
+    else:
+        raise NotPossible(detail=f"{b:g} events say nothing of when {a:g} more have come")
     for _ in range(HALVINGS):
         middle = (low + high) / 2
         if not low < middle < high:
             break
-        if incomplete_beta(a, b, middle / (1 + middle)) < chance:
+        if _below(a, b, middle) < level:
             low = middle
         else:
             high = middle
     return (low + high) / 2
+
+
+def _below(a: float, b: float, odds: float) -> float:
+    """The incomplete beta function at x where x / (1 - x) is told: near 1, x itself could not tell it."""
+    rest = 1 / (1 + odds)
+    return incomplete_beta(a, b, odds * rest) if rest > NEAR else 1 - incomplete_beta(b, a, rest)
 
 
 def incomplete_beta(a: float, b: float, x: float) -> float:

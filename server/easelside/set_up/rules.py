@@ -1,12 +1,14 @@
 """How far does a turn of a stop's screw move it, and how far must it be turned?"""
 
-import math
 import re
-from fractions import Fraction
 
+from easelside.arguments import above_zero, number
 from easelside.errors import NotPossible
 from easelside.set_up.threads import COARSE_MM, FINE_MM, UNC, UNF
 from easelside.units import MM_PER_INCH
+
+LONGEST_SIZE = 20  # letters
+MOST_MM, FINEST_MM = 1e6, 1e-3
 
 _METRIC = re.compile(r"M\s*(\d+(?:[.,]\d+)?)(?:\s*[x×*]\s*(\d*[.,]?\d+))?", re.IGNORECASE)
 _UNIFIED = re.compile(r'(#?\d+|\d+/\d+)(?:\s*"?\s*-\s*(\d+))?(?:\s*(UNC|UNF))?', re.IGNORECASE)
@@ -20,7 +22,7 @@ def pitch_mm(size: str) -> float:
     coarse or fine?), is not known, or contradicts itself ("#8-36 UNC").
     Source: ISO 261:1998, ISO 262:1998; ASME B1.1-2003, with 25.4 mm to the inch.
     """
-    written = size.strip()
+    written = _written(size)
     if metric := _METRIC.fullmatch(written):
         pitch = _metric_pitch(_plain(metric[1]), metric[2])
     elif unified := _UNIFIED.fullmatch(written):
@@ -32,6 +34,12 @@ def pitch_mm(size: str) -> float:
             detail=f"the size {size!r} says no pitch; it is written as M4, M4x0.5, #8-32 UNC or 1/4 UNF"
         )
     return pitch
+
+
+def _written(size: object) -> str:
+    if not isinstance(size, str) or len(size.strip()) > LONGEST_SIZE:
+        raise NotPossible(detail="a size is a text such as M4, M4x0.5, #8-32 UNC or 1/4 UNF")
+    return size.strip()
 
 
 def _plain(digits: str) -> str:
@@ -59,7 +67,7 @@ def _unified_pitch(size: str, said: str | None, series: str | None) -> float | N
 
 def fine_pitches_mm(size: str) -> tuple[float, ...]:
     """The fine pitches in mm of a metric diameter by ISO 261 ("M8": 1 and 0.75); empty where it has none."""
-    metric = _METRIC.fullmatch(size.strip())
+    metric = _METRIC.fullmatch(_written(size))
     return FINE_MM.get(_plain(metric[1]), ()) if metric else ()
 
 
@@ -69,31 +77,27 @@ def major_diameter_mm(size: str) -> float:
 
     Raises NotPossible for a size that is not unified. Source: ASME B1.1-2003.
     """
-    unified = _UNIFIED.fullmatch(size.strip())
+    unified = _UNIFIED.fullmatch(_written(size))
     if unified is None:
         raise NotPossible(detail=f"{size!r} is no unified size; it is written as #8 or 1/4")
     bare = unified[1].removeprefix("#")
-    return MM_PER_INCH * (float(Fraction(bare)) if "/" in bare else 0.060 + int(bare) * 0.013)
+    if "/" not in bare:
+        return MM_PER_INCH * (0.060 + int(bare) * 0.013)
+    over, under = map(int, bare.split("/"))
+    if under == 0:
+        raise NotPossible(detail=f"{size!r} is no part of an inch")
+    return MM_PER_INCH * over / under
 
 
 def height_mm(turns: float, pitch_mm: float) -> float:
     """Height in mm that so many turns make, signed as the turns are; `pitch_mm` above 0."""
-    _finite(turns, "turns")
-    return turns * _pitch(pitch_mm)
+    return number(turns, "the number of turns", -MOST_MM, MOST_MM) * _pitch(pitch_mm)
 
 
 def turn_degrees(height_mm: float, pitch_mm: float) -> float:
     """Degrees to turn for a height in mm, signed as the height is; `pitch_mm` above 0."""
-    _finite(height_mm, "height")
-    return 360 * height_mm / _pitch(pitch_mm)
+    return 360 * number(height_mm, "the height in mm", -MOST_MM, MOST_MM) / _pitch(pitch_mm)
 
 
-def _pitch(pitch_mm: float) -> float:
-    if not (math.isfinite(pitch_mm) and pitch_mm > 0):
-        raise NotPossible(detail="a thread's pitch is a number of mm above 0")
-    return pitch_mm
-
-
-def _finite(value: float, what: str) -> None:
-    if not math.isfinite(value):
-        raise NotPossible(detail=f"the {what} must be a finite number")
+def _pitch(pitch_mm: object) -> float:
+    return above_zero(pitch_mm, "a thread's pitch in mm", MOST_MM, FINEST_MM)

@@ -10,7 +10,7 @@ let care: typeof import("src/bench_day/care_facts");
 let stand: typeof import("src/bench_day/batches_facts");
 
 const put = (kind: string, record: string, set: Record<string, Value>): void => void book.logbook.write([{ kind, record, set }]);
-const yesterday: Later = { batch: "c1", stage: "profiled", day: "2026-11-24", started: 30, good: 26, second: 0, lostBy: { not_said: 4 }, bladeIn: null, atPiece: 1 };
+const yesterday: Later = { batch: "c1", label: "", lot: "", machine: "m", stage: "profiled", day: "2026-11-24", started: 30, good: 26, second: 0, lostBy: { not_said: 4 }, bladeIn: null, atPiece: 1 };
 
 beforeEach(async () => {
   vi.useFakeTimers({ toFake: ["Date"] });
@@ -57,6 +57,26 @@ describe("yesterday's thirty, written up today", () => {
     const made = stand.allBatches.value.find((one) => one.batch.id !== "c1");
     expect(made).toMatchObject({ label: "C2", profiled: 30, left: 0 });
     expect(stand.factsOf("c1")?.stands.next).toMatchObject({ stage: "profiled", pieces: 30 });
+  });
+  test("of a lot that had no batch may have a label of their own", () => {
+    write({ ...yesterday, batch: "lot:C", label: "C bag 7" });
+    expect(stand.allBatches.value.map((one) => [one.label, one.lot?.id, one.profiled])).toContainEqual(["C bag 7", "C", 30]);
+  });
+  test("in a workshop that knew neither make lot and batch; of no name at all they are of no batch", () => {
+    write({ ...yesterday, batch: "new", label: "K1", lot: "K" });
+    expect(stand.allBatches.value.map((one) => [one.label, one.lot?.label, one.profiled])).toContainEqual(["K1", "K", 30]);
+    write({ ...yesterday, batch: "new", lot: "K" });
+    expect(stand.allBatches.value.map((one) => [one.label, one.lot?.label, one.profiled])).toContainEqual(["K2", "K", 30]);
+    expect(book.logbook.rows("lot")).toHaveLength(2);
+    write({ ...yesterday, batch: "new" });
+    expect(book.logbook.rows("tally").filter((row) => row.fields["batch"]?.value === null)).toHaveLength(1);
+    expect(stand.allBatches.value).toHaveLength(3);
+  });
+  test("count on the machine that was said, and on the blade in it", () => {
+    put("machine", "m2", { name: "Door machine", does: "profile" });
+    put("blade_move", "v2", { blade: "k4", machine: "m2", what: "fitted", at: "2026-11-02T09:00:00.000Z" });
+    write({ ...yesterday, machine: "m2" });
+    expect([care.piecesOn("k3"), care.piecesOn("k4")]).toEqual([0, 30]);
   });
   test("taken back leave nothing behind", async () => {
     const { takeBackWritten } = await import("src/batches/state");

@@ -10,6 +10,7 @@ import "./screen.css";
 export function NewBatch(p: {
   lots: readonly Lot[];
   labelFor: (lot: Lot | null) => string;
+  taken: (label: string) => string | undefined;
   today: string;
   tomorrow: string;
   pieces: number;
@@ -53,6 +54,7 @@ export function NewBatch(p: {
         onChange={(value) => {
           typed.value = value;
         }}
+        wrong={p.taken(label)}
         maxLength={40}
       />
       {p.lots.length > 0 && (

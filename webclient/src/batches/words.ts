@@ -59,6 +59,7 @@ export const open = "open this batch";
 
 export const batchTitle = (label: string): string => `Batch ${label}`;
 export const label = "label on the bag";
+export const taken = "Another batch has this label.";
 export const lot = "lot";
 export const lotTitle = (label: string): string => `Lot ${label}`;
 export const openLot = (label: string): string => `See lot ${label}`;

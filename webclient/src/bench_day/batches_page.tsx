@@ -24,7 +24,7 @@ import { counted } from "../profiling/model";
 import { pieces } from "../profiling/state";
 import { go, route } from "../route";
 import type { Next } from "../workshop";
-import { allBatches, type BatchFacts, factsOf, waiting } from "./batches_facts";
+import { allBatches, type BatchFacts, factsOf, taken, waiting } from "./batches_facts";
 import { pickedBatch } from "./bench_facts";
 import { today, zone } from "./care_facts";
 import { workshopStages } from "./cut_facts";
@@ -54,6 +54,7 @@ export default function BatchesPage() {
       <NewBatch
         lots={lots.value}
         labelFor={(lot) => nextLabel(lot?.label ?? null, batches.value)}
+        taken={taken}
         today={today.value}
         tomorrow={addDays(today.value, 1)}
         pieces={startingCount(batches.value.at(-1)?.pieces ?? null, null)}

@@ -17,6 +17,7 @@ import { AskOne, type Choosing, WhatIsOn } from "../profiling/WhatIsOn";
 import * as words from "../profiling/words";
 import { go, route } from "../route";
 import { soaks } from "../soak/state";
+import { taken } from "./batches_facts";
 import {
   bench,
   benchBatches,
@@ -105,6 +106,7 @@ export default function BenchPage() {
         title={words.whichBatch}
         sub={words.whichBatchSub}
         field={words.batchField}
+        wrong={taken}
         start={nextLabel(lotLabel(lotNow()), batches.value)}
         onKeep={(label) => {
           labelBatch(label);
@@ -187,6 +189,7 @@ export default function BenchPage() {
         title={words.whichBatch}
         sub={words.whichBatchSub}
         field={words.batchField}
+        wrong={taken}
         start=""
         choices={[...choices(), ...again]}
         onChoose={(id) => (id === "again" && closed ? openAgain(closed) : chooseBatch(id))}

@@ -7,8 +7,6 @@ import { noonOf } from "../language/rules";
 import type { Edit } from "../logbook/model";
 import { newId } from "../logbook/state";
 import type { Later } from "../profiling/Later";
-import { factsOf } from "./batches_facts";
-import { profilers } from "./bench_facts";
 import { today, zone } from "./care_facts";
 
 export const asStage = (code: string | null | undefined): Stage | null =>
@@ -27,26 +25,32 @@ export const moveInside = (
   set: { blade, machine, what: "fitted", at, inside_record: record, inside_piece: piece },
 });
 
+/** The batch that it is about, and what has to be written where it is a new one. */
+function batchOf(later: Later): { batch: string | null; edits: Edit[] } {
+  const of = later.batch?.startsWith("lot:") ? later.batch.slice("lot:".length) : null;
+  if (!of && later.batch !== "new") return { batch: later.batch, edits: [] };
+  const edits: Edit[] = [];
+  const known = lots.peek().find((one) => (of ? one.id === of : later.lot && one.label === later.lot));
+  let lot = known?.id ?? null;
+  if (!lot && later.lot) {
+    lot = newId();
+    edits.push({ kind: "lot", record: lot, set: { label: later.lot } });
+  }
+  const label = later.label || (lot && nextLabel(known ? known.label : later.lot, batches.peek()));
+  if (!label) return { batch: null, edits };
+  const batch = newId();
+  const set = { lot, label, pieces: later.started, planned_day: later.day };
+  return { batch, edits: [...edits, { kind: "batch", record: batch, set }] };
+}
+
 /** All that a page written up later says: the tally, its batch where it is new, the blade that nobody said. */
 export function writtenUp(later: Later): Edit[] {
   const day = later.day;
   const isToday = day === today.peek();
   const at = isToday ? nowText() : noonOf(day, zone.peek());
-  const edits: Edit[] = [];
-  let batch = later.batch;
-  if (batch?.startsWith("lot:")) {
-    const lot = batch.slice("lot:".length);
-    const label = lots.peek().find((one) => one.id === lot)?.label ?? null;
-    batch = newId();
-    edits.push({
-      kind: "batch",
-      record: batch,
-      set: { lot, label: nextLabel(label, batches.peek()), pieces: later.started, planned_day: day },
-    });
-  }
+  const { batch, edits } = batchOf(later);
   const stage = asStage(later.stage) ?? "profiled";
-  const machine =
-    stage === "profiled" ? (factsOf(batch)?.batch.machine ?? profilers.peek()[0]?.id ?? null) : null;
+  const machine = stage === "profiled" ? later.machine : null;
   const lost = Object.values(later.lostBy).reduce((sum, n) => sum + n, 0);
   const numbers = tallied(later.started, later.second, lost);
   const tally = tallyEdit({

@@ -1,7 +1,7 @@
 /** Written up later: a tally, a blade change that nobody said, an opening count. Joins batches, blades and sessions. */
 
 import { signal } from "@preact/signals";
-import { STAGES, type Stage } from "../batches/model";
+import { type Batch, STAGES, type Stage, type Tally } from "../batches/model";
 import { nextLabel, startingCount } from "../batches/rules";
 import { batches, lots, openingCount, takeBackWritten, tallies } from "../batches/state";
 import * as batchWords from "../batches/words";
@@ -14,11 +14,12 @@ import { text } from "../logbook/read";
 import { logbook } from "../logbook/state";
 import { BladeForgotten } from "../profiling/BladeInside";
 import { type Later, type LaterChoice, LaterForm, Written } from "../profiling/Later";
+import * as later from "../profiling/later_words";
 import { OpeningCount } from "../profiling/OpeningCount";
 import { pieces, sessions } from "../profiling/state";
 import * as words from "../profiling/words";
 import { go, route } from "../route";
-import { allBatches, type BatchFacts, factsOf } from "./batches_facts";
+import { allBatches, type BatchFacts, factsOf, taken } from "./batches_facts";
 import { bladeIn, profilers } from "./bench_facts";
 import { blades, labelOf, today } from "./care_facts";
 import { asStage, moveInside, writtenUp } from "./later_orders";
@@ -33,6 +34,21 @@ function waitingFor(one: BatchFacts, stage: Stage | null): number | null {
   const at = one.stands.stages.findIndex((of) => of.stage === stage);
   return one.stands.stages[at - 1]?.lying ?? null;
 }
+
+/** The machine that this batch is for, else that its lot was on last, else the first. */
+function machineFor(lot: string | null | undefined, batch?: Batch): string | null {
+  const isOf = (id: string | null): boolean => !lot || factsOf(id)?.lot?.id === lot;
+  return (
+    batch?.machine ??
+    sessions.value.findLast(({ machine, batches }) => machine && batches.some(isOf))?.machine ??
+    tallies.value.findLast(({ machine, batch }) => machine && isOf(batch))?.machine ??
+    profilers.value[0]?.id ??
+    null
+  );
+}
+
+const fromOf = (one: BatchFacts | null, last: Tally | null): string | undefined =>
+  one?.batch.pieces ? later.fromBatch : last ? later.fromLast : undefined;
 
 function choices(stage: Stage | null, day: string): LaterChoice[] {
   const open = allBatches.value.filter((one) => !one.batch.closed && one.stands.next);
@@ -51,34 +67,31 @@ function choices(stage: Stage | null, day: string): LaterChoice[] {
         label: one.label,
         sub: one.lot?.label ? words.lot(one.lot.label) : "",
         pieces: startingCount(waitingFor(one, stage), last),
-        fromBatch: one.batch.pieces !== null,
+        from: fromOf(one, last),
         stage: one.stands.next?.stage ?? "profiled",
+        machine: machineFor(one.lot?.id, one.batch),
       }),
     );
-  const used = new Set(open.map((one) => one.lot?.id));
-  const free = lots.value
-    .filter((lot) => !used.has(lot.id))
-    .slice(-3)
-    .map(
-      (lot): LaterChoice => ({
-        id: `lot:${lot.id}`,
-        label: nextLabel(lot.label, batches.value),
-        sub: words.lot(lot.label ?? ""),
-        pieces: startingCount(null, last),
-        fromBatch: false,
-        stage: "profiled",
-      }),
-    );
-  return [...of, ...free];
+  const start = { pieces: startingCount(null, last), from: fromOf(null, last), stage: "profiled" };
+  const free = lots.value.slice(-5).map(
+    (lot): LaterChoice => ({
+      ...start,
+      id: `lot:${lot.id}`,
+      label: nextLabel(lot.label, batches.value),
+      sub: later.newOf(words.lot(lot.label ?? "")),
+      machine: machineFor(lot.id),
+    }),
+  );
+  return [...of, ...free, { ...start, id: "new", label: later.newOne, sub: "", machine: machineFor(null) }];
 }
 
 const bladeOptions = () =>
   blades.value.map((blade) => ({ value: blade.id, label: words.blade(blade.label) }));
 
-function write(later: Later): void {
-  const edits = writtenUp(later);
+function write(said: Later): void {
+  const edits = writtenUp(said);
   logbook.write(edits);
-  written.value = { edits, pieces: later.started };
+  written.value = { edits, pieces: said.started };
 }
 
 export default function LaterPage() {
@@ -118,6 +131,8 @@ export default function LaterPage() {
       choices={asked && !all.some((one) => one.id === asked) ? [...oneMore(asked, stage), ...all] : all}
       stages={STAGES.map((one) => ({ value: one, label: stageDone[one] }))}
       blades={bladeOptions()}
+      machines={profilers.value.map((machine) => ({ value: machine.id, label: machine.name }))}
+      taken={taken}
       days={{ today: today.value, yesterday }}
       start={{ batch: asked, day, stage }}
       onWrite={write}
@@ -135,8 +150,9 @@ function oneMore(id: string, stage: Stage | null): LaterChoice[] {
       label: one.label,
       sub: pieceCount(one.batch.pieces ?? 0),
       pieces: startingCount(waitingFor(one, stage), null),
-      fromBatch: true,
+      from: fromOf(one, null),
       stage: stage ?? "finished",
+      machine: machineFor(one.lot?.id, one.batch),
     },
   ];
 }

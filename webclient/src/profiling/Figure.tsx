@@ -11,9 +11,11 @@ export function Figure(p: {
   value: number;
   likely: readonly number[];
   max?: number | undefined;
+  /** The likely ones lie there from the start, and stay. */
+  open?: boolean;
   onChange: (value: number) => void;
 }) {
-  const open = useSignal(false);
+  const open = useSignal(p.open);
   const put = (value: number): void => p.onChange(Math.max(0, Math.min(p.max ?? 9999, value)));
   return (
     <fieldset class="figure-row" aria-label={p.label}>
@@ -56,10 +58,10 @@ export function Figure(p: {
         <Numbers
           label={p.label}
           value={p.value}
-          likely={p.likely}
+          likely={p.likely.filter((n) => n <= (p.max ?? n))}
           onTake={(value) => {
             put(value);
-            open.value = false;
+            open.value = p.open;
           }}
         />
       )}
@@ -68,7 +70,7 @@ export function Figure(p: {
 }
 
 /** Numbers side by side, each a target of its own. */
-export function Numbers(p: {
+function Numbers(p: {
   label: string;
   value: number;
   likely: readonly number[];

@@ -2,14 +2,14 @@
 import { useSignal } from "@preact/signals";
 import { PiecesHeap } from "../drawings/PiecesHeap";
 import { drawn } from "../drawings/wobble";
-import { day as dayWords, number } from "../language/format";
+import { day as dayWords } from "../language/format";
 import { usePedal } from "../wet_hands/pedal";
-import { Page, Scribed, Select, Stepper, TextField } from "../workshop";
+import { Choice, Page, Scribed, Select, Stepper, TextField } from "../workshop";
 import { BladeInside } from "./BladeInside";
-import { Figure, Numbers } from "./Figure";
+import { Figure } from "./Figure";
 import * as L from "./later_words";
 import type { Outcome } from "./model";
-import { faultWord, faultWords } from "./words";
+import { batchField, faultWord, faultWords, machines } from "./words";
 
 export interface LaterChoice {
   id: string;
@@ -17,13 +17,19 @@ export interface LaterChoice {
   sub: string;
   /** What the form begins with, and where that comes from. */
   pieces: number;
-  fromBatch: boolean;
+  from?: string | undefined;
   stage: string;
+  machine: string | null;
 }
 
 export interface Later {
+  /** "lot:<id>": a new one of that lot; "new": a new one. */
   batch: string | null;
+  /** What is said of a new one. */
+  label: string;
+  lot: string;
   stage: string;
+  machine: string | null;
   day: string;
   started: number;
   good: number;
@@ -35,6 +41,9 @@ export interface Later {
 
 export interface LaterProps {
   choices: readonly LaterChoice[];
+  machines: readonly { value: string; label: string }[];
+  /** What is wrong with a label, if anything is. */
+  taken: (label: string) => string | undefined;
   stages: readonly { value: string; label: string }[];
   blades: readonly { value: string; label: string }[];
   days: { today: string; yesterday: string };
@@ -48,6 +57,9 @@ const LIKELY_FEW = [0, 1, 2, 3, 4, 5, 6, 8];
 export function LaterForm(p: LaterProps) {
   const first = p.choices.find((one) => one.id === p.start.batch) ?? p.choices[0] ?? null;
   const batch = useSignal<string | null>(first?.id ?? null);
+  const typed = useSignal<string | null>(null);
+  const lot = useSignal("");
+  const said_machine = useSignal<string | null>(null);
   const stage = useSignal(p.start.stage ?? first?.stage ?? "profiled");
   const day = useSignal(p.start.day);
   const pieces = useSignal(first?.pieces ?? 24);
@@ -58,19 +70,21 @@ export function LaterForm(p: LaterProps) {
   const blade = useSignal<string | null>(null);
   const bladeToo = useSignal(false);
   const atPiece = useSignal(1);
-  const changes = useSignal(0);
   const earlier = useSignal(false);
   const isEarlier = day.value !== p.days.today && day.value !== p.days.yesterday;
   usePedal({ main: null, ring: [] });
   const chosen = p.choices.find((one) => one.id === batch.value) ?? null;
   const good = Math.max(0, pieces.value - lost.value - second.value);
   const change = <T,>(of: { value: T }, value: T): void => {
-    if (of.value !== value) changes.value += 1;
     of.value = value;
   };
+  const isNew = batch.value === "new";
+  const label = typed.value ?? (isNew ? "" : (chosen?.label ?? ""));
+  const machine = said_machine.value ?? chosen?.machine ?? null;
   const pick = (id: string): void => {
     const one = p.choices.find((choice) => choice.id === id);
     batch.value = id;
+    typed.value = null;
     if (!one) return;
     pieces.value = one.pieces;
     if (!p.start.stage) stage.value = one.stage;
@@ -83,7 +97,10 @@ export function LaterForm(p: LaterProps) {
     if (rest > 0) lostBy["not_said"] = rest;
     p.onWrite({
       batch: batch.value,
+      label: label.trim(),
+      lot: lot.value.trim(),
       stage: stage.value,
+      machine,
       day: day.value,
       started: pieces.value,
       good,
@@ -93,14 +110,18 @@ export function LaterForm(p: LaterProps) {
       atPiece: atPiece.value,
     });
   };
-  const from = changes.value ? L.changed(changes.value) : chosen?.fromBatch ? L.fromBatch : L.fromLast;
+  const isToCome = day.value > p.days.today;
+  const from = isToCome ? L.toCome : pieces.value === chosen?.pieces ? chosen.from : undefined;
   const heap: Outcome[] = [
     ...Array<Outcome>(drawn(good)).fill("good"),
     ...Array<Outcome>(drawn(second.value)).fill("second"),
     ...Array<Outcome>(drawn(lost.value)).fill("lost"),
   ];
   return (
-    <Page title={L.title} next={{ label: L.write, sub: from, onTake: write, disabled: pieces.value === 0 }}>
+    <Page
+      title={L.title}
+      next={{ label: L.write, sub: from, onTake: write, disabled: pieces.value === 0 || isToCome }}
+    >
       <fieldset class="later-days" aria-label={L.whenLegend}>
         <Scribed
           label={L.yesterday}
@@ -125,13 +146,14 @@ export function LaterForm(p: LaterProps) {
             label={L.earlierDay}
             type="date"
             value={day.value}
+            wrong={isToCome ? L.toCome : undefined}
             onChange={(value) => {
               if (value) change(day, value);
             }}
           />
         )}
       </fieldset>
-      {p.choices.length > 0 && (
+      {p.choices.length > 1 && (
         <fieldset class="later-batches" aria-label={L.what}>
           {p.choices.map((one) => (
             <Scribed
@@ -144,23 +166,32 @@ export function LaterForm(p: LaterProps) {
           ))}
         </fieldset>
       )}
+      {(isNew || batch.value?.startsWith("lot:")) && (
+        <TextField
+          label={batchField}
+          value={label}
+          onChange={(value) => change(typed, value)}
+          wrong={p.taken(label)}
+          maxLength={40}
+        />
+      )}
+      {isNew && (
+        <TextField label={L.lot} value={lot.value} onChange={(value) => change(lot, value)} maxLength={40} />
+      )}
       <Figure
         label={L.piecesAt(p.stages.find((one) => one.value === stage.value)?.label)}
         value={pieces.value}
         likely={LIKELY_PIECES}
-        onChange={(value) => change(pieces, value)}
+        onChange={(value) => change(pieces, Math.max(value, lost.value + second.value))}
       />
-      <div class="later-lost">
-        <h2>
-          <span class="later-figure">{number(lost.value)}</span> {L.lost}
-        </h2>
-        <Numbers
-          label={L.lost}
-          value={lost.value}
-          likely={LIKELY_FEW.filter((n) => n <= pieces.value)}
-          onTake={(value) => change(lost, Math.min(value, pieces.value - second.value))}
-        />
-      </div>
+      <Figure
+        open
+        label={L.lost}
+        value={lost.value}
+        likely={LIKELY_FEW}
+        max={pieces.value - second.value}
+        onChange={(value) => change(lost, value)}
+      />
       <Figure
         label={L.second}
         value={second.value}
@@ -178,6 +209,15 @@ export function LaterForm(p: LaterProps) {
         options={[...p.stages]}
         onChange={(value) => change(stage, value)}
       />
+      {p.machines.length > 1 && stage.value === "profiled" && (
+        <Choice
+          legend={machines}
+          tiles
+          options={p.machines}
+          value={machine}
+          onChange={(id) => change(said_machine, id)}
+        />
+      )}
       {lost.value > 0 && (
         <Scribed
           wide

@@ -24,6 +24,7 @@ export function AskOne(p: {
   onLater: () => void;
   choices?: readonly Choosing[];
   onChoose?: (id: string) => void;
+  wrong?: (label: string) => string | undefined;
 }) {
   const label = useSignal(p.start);
   const typed = label.value.trim();
@@ -49,6 +50,7 @@ export function AskOne(p: {
         onChange={(value) => {
           label.value = value;
         }}
+        wrong={p.wrong?.(typed)}
         maxLength={60}
       />
     </Page>

@@ -1,5 +1,5 @@
 /** The words of what is written up later. */
-import { number, pieceCount, plural } from "../language/format";
+import { number, pieceCount } from "../language/format";
 
 export const title = "Written up later";
 export const today = "Today";
@@ -18,7 +18,10 @@ export const good = (n: number): string => `${number(n)} good`;
 export const write = "Write it in";
 export const fromLast = "as the last time";
 export const fromBatch = "as the batch was planned";
-export const changed = (n: number): string => plural(n, { one: "one change", other: `${number(n)} changes` });
+export const toCome = "this day is still to come";
+export const newOf = (lot: string): string => `new, ${lot}`;
+export const newOne = "new";
+export const lot = "lot";
 export const whichWhy = "Which, and why?";
 export const whichWhySub = "can wait";
 export const written = (n: number): string => `${pieceCount(n)} written in`;

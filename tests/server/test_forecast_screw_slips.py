@@ -193,3 +193,53 @@ def test_in_the_demo_the_middle_stop_goes_down_by_twenty_degrees(
     assert move is not None and move.pieces == 4
     degrees = clockwise_degrees(move.raise_mm, pitch_mm("M3"), "clockwise")
     assert round(degrees / 5) * 5 == 20
+
+
+EIGHT = (0.44, 0.46, 0.45, 0.45, 0.47, 0.44, 0.46, 0.45)
+ALLOWED = {"middle_wanted_mm": 0.45, "middle_wanted_wet": True, "middle_give_mm": 0.03}
+
+
+def usual(facts: Sequence[Fact]) -> dict[str, Any]:
+    said = told(facts)["m/middle"].body["usual"]
+    assert isinstance(said, dict)
+    return dict(said)
+
+
+def test_below_eight_pieces_it_says_how_many_are_wanting() -> None:
+    assert usual([MACHINE, setting(1, 2.0), *measured(2, *EIGHT[:5])]) == {"wanting": 3}
+
+
+def test_pieces_from_before_the_last_move_and_of_the_other_kind_tell_nothing_of_the_limits() -> None:
+    facts = [MACHINE, setting(1, 2.0), *measured(2, *EIGHT), setting(3, 2.125)]
+    assert usual(facts) == {"wanting": 8}
+    facts += [*measured(4, *EIGHT[:3]), *measured(5, *EIGHT[:6], wet=False)]
+    assert usual(facts) == {"wanting": 2}
+
+
+def test_the_limits_are_those_of_single_values_by_their_moving_range() -> None:
+    said = usual([MACHINE, setting(1, 2.0), *measured(2, *EIGHT)])
+    # mean moving range 0.11/7, d2 of two 1.128 (ASTM E2587); 3/1.128 of it either side of 0.4525
+    assert said["lower"] == pytest.approx(0.4525 - 3 * (0.11 / 7) / 1.1284, abs=1e-4)
+    assert said["upper"] == pytest.approx(0.4525 + 3 * (0.11 / 7) / 1.1284, abs=1e-4)
+    assert (said["pieces"], said["wet"]) == (8, True)
+    assert "cp" not in said  # nobody said how far off a piece may be
+
+
+def test_where_the_maker_says_how_far_off_a_piece_may_be_that_is_held_against_the_scatter() -> None:
+    machine = Fact("machine", "m", {**MACHINE.fields, **ALLOWED})
+    said = usual([machine, setting(1, 2.0), *measured(2, *EIGHT)])
+    spread = stats.tstd(EIGHT)
+    assert said["cp"][0] == pytest.approx(0.06 / (6 * spread), abs=1e-3)
+    assert said["cpk"][0] == pytest.approx((0.48 - 0.4525) / (3 * spread), abs=1e-3)
+    for value, low, high in (said["cp"], said["cpk"]):
+        assert low < value < high
+
+
+def test_dry_pieces_are_not_held_against_what_is_allowed_of_wet_ones() -> None:
+    machine = Fact("machine", "m", {**MACHINE.fields, **ALLOWED})
+    assert "cp" not in usual([machine, setting(1, 2.0), *measured(2, *EIGHT, wet=False)])
+
+
+def test_pieces_that_are_all_alike_have_no_scatter_to_hold_against() -> None:
+    machine = Fact("machine", "m", {**MACHINE.fields, **ALLOWED})
+    assert "cp" not in usual([machine, setting(1, 2.0), *measured(2, *[0.45] * 8)])

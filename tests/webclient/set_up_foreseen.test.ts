@@ -13,8 +13,9 @@ import {
   type Reading,
   readReading,
   stoodSince,
+  usualOf,
 } from "src/set_up/foreseen_rules";
-import { heightRange, turn, turnRange } from "src/set_up/foreseen_words";
+import { fits, heightRange, turn, turnRange, usualMore, usually } from "src/set_up/foreseen_words";
 import type { Setting, Stop } from "src/set_up/model";
 import { shared } from "./set_up_foreseen_cases";
 
@@ -139,6 +140,24 @@ describe("the range of a turn", () => {
   it("an end that rounds to nothing is nothing", () => {
     expect(turnRange(-0.3, 20)).toBe("0° to 20°, 9 times in 10");
     expect(turnRange(0.3, -20)).toBe("0° to 20°, 9 times in 10");
+  });
+});
+
+describe("how pieces come out while the stop stands", () => {
+  it("is read from the slip, with what the maker allows where that is said", () => {
+    const said = { pieces: 12, wet: true, lower: 0.412, upper: 0.488, cp: [1.4, 0.9, 1.8], cpk: [1.1, 0.6, 1.5] };
+    expect(usualOf({ usual: said })).toEqual(said);
+    expect(usualOf({ usual: { pieces: 12, wet: false, lower: 0.4, upper: 0.5 } })).toMatchObject({ cp: null, cpk: null });
+    expect(usualOf({ usual: { wanting: 3 } })).toEqual({ wanting: 3 });
+    for (const odd of [undefined, {}, { usual: 5 }, { usual: { pieces: "12" } }]) expect(usualOf(odd)).toBeNull();
+  });
+
+  it("is told with its range, or with how many pieces are wanting", () => {
+    expect(usually(12, true, 0.412, 0.488)).toBe("Nearly all come out between 0.412 mm and 0.488 mm: from 12 wet pieces since the stop moved.");
+    expect(fits(0.03, [1.4, 0.9, 1.8], [1.1, -0.2, 1.5])).toBe(
+      "Within 0.03 mm either side their scatter has room 1.4 times (0.9 to 1.8, 19 times in 20); as they lie now, 1.1 times (0.0 to 1.5, 19 times in 20). Below 1 some are further off.",
+    );
+    expect(usualMore(1)).toContain("1 more piece measured since the stop moved");
   });
 });
 

@@ -1,13 +1,18 @@
-"""What does a turn of each machine's screws really do? From pieces measured before and after it."""
+"""What does a turn of each screw really do, and how much do pieces differ while it stays where it is?
+
+From pieces measured before and after a turn, and from those measured since the last one.
+"""
 
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import pairwise
-from statistics import fmean
+from statistics import fmean, stdev
 
 from easelside.errors import NotPossible
+from easelside.forecast.capability import capability
+from easelside.forecast.charts import individuals_limits
 from easelside.forecast.past import Past
 from easelside.forecast.slip import Slip
 from easelside.logbook.model import Value
@@ -16,9 +21,11 @@ from easelside.set_up.model import POINTS, TURN_SENSES, Reading, Setting, read_r
 from easelside.set_up.rules import height_mm, pitch_mm
 from easelside.set_up.screw import MOST
 from easelside.set_up.screw_fit import Measured, fit_screw
-from easelside.units import Fields, text, write_instant
+from easelside.units import Fields, number, text, write_instant
 
 MOST_SHOWN = 24  # moves that stand in the slip, the newest
+ENOUGH = 8  # readings since the last move, from which on their limits are told; a judgement
+NEWEST = 60  # readings that are looked at for it
 
 
 @dataclass(frozen=True)
@@ -50,16 +57,13 @@ def slips(past: Past) -> Iterator[Slip]:
             measured = sorted(readings.get((machine, point), ()), key=lambda each: each.at)
             moves = list(_moves(stood, point, fields))
             if measured or moves:
-                yield Slip("screw", f"{machine}/{point}", len(measured), _body(moves, measured))
+                body = _body(moves, measured) | _usual(_stands(stood, point, measured), point, fields)
+                yield Slip("screw", f"{machine}/{point}", len(measured), body)
 
 
 def _moves(settings: Sequence[Setting], point: str, machine: Fields) -> Iterator[_Move]:
     """`settings`: oldest first. One that leaves this stop and the blade as they were changes nothing."""
-    stretches: list[Setting] = []
-    for setting in settings:
-        last = stretches[-1] if stretches else None
-        if not last or (last.blade, last.stops.get(point)) != (setting.blade, setting.stops.get(point)):
-            stretches.append(setting)
+    stretches = _stretches(settings, point)
     last_up: bool | None = None
     for i, (earlier, later) in enumerate(pairwise(stretches)):
         raised = _raised_mm(earlier, later, point, machine)
@@ -69,6 +73,48 @@ def _moves(settings: Sequence[Setting], point: str, machine: Fields) -> Iterator
         last_up = raised > 0
         until = stretches[i + 2].at if i + 2 < len(stretches) else None
         yield _Move(earlier.at, later.at, until, raised, turned_back, earlier.blade == later.blade)
+
+
+def _stretches(settings: Sequence[Setting], point: str) -> list[Setting]:
+    """The first setting of each stretch in which stop and blade stayed as they were."""
+    stretches: list[Setting] = []
+    for setting in settings:
+        last = stretches[-1] if stretches else None
+        if not last or (last.blade, last.stops.get(point)) != (setting.blade, setting.stops.get(point)):
+            stretches.append(setting)
+    return stretches
+
+
+def _stands(settings: Sequence[Setting], point: str, readings: Sequence[Reading]) -> list[Reading]:
+    """The readings since stop and blade stand as they do, all wet or all dry as the newest is."""
+    stretches = _stretches(settings, point)
+    since = [reading for reading in readings if not stretches or reading.at >= stretches[-1].at]
+    return [reading for reading in since if reading.wet == since[-1].wet][-NEWEST:]
+
+
+def _usual(readings: Sequence[Reading], point: str, machine: Fields) -> dict[str, Value]:
+    """Between which limits pieces come out, and whether that fits what the maker allows, where said."""
+    if len(readings) < ENOUGH:
+        return {"usual": {"wanting": ENOUGH - len(readings)}}
+    values = [reading.value_mm for reading in readings]
+    limits = individuals_limits(values)
+    usual: dict[str, Value] = {
+        "pieces": len(values),
+        "wet": readings[-1].wet,
+        "lower": round(limits.lower, 4),
+        "upper": round(limits.upper, 4),
+    }
+    wanted, give = number(machine, f"{point}_wanted_mm"), number(machine, f"{point}_give_mm")
+    is_alike = (machine.get(f"{point}_wanted_wet") is not False) == readings[-1].wet
+    if wanted is None or give is None or give <= 0 or not is_alike or stdev(values) == 0:
+        return {"usual": usual}
+    found = capability(fmean(values), stdev(values), wanted - give, wanted + give, n=len(values))
+    for name, value, interval in (
+        ("cp", found.cp, found.cp_interval),
+        ("cpk", found.cpk, found.cpk_interval),
+    ):
+        usual[name] = [round(each, 3) for each in (value, *(interval or ()))]
+    return {"usual": usual}
 
 
 def _raised_mm(earlier: Setting, later: Setting, point: str, machine: Fields) -> float | None:

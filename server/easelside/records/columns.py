@@ -7,6 +7,7 @@ are the same in every language, so that a spreadsheet made once goes on working.
 STAGES = ("gouged", "profiled", "shaped", "formed", "finished")
 OUTCOMES = ("good", "second", "lost")
 POINTS = ("middle", "shoulder")
+OF_A_POINT = ("thread", "lowers", "wanted_mm", "wanted_wet", "give_mm")
 
 HEADERS: dict[str, tuple[str, ...]] = {
     "pieces": (
@@ -109,7 +110,7 @@ HEADERS: dict[str, tuple[str, ...]] = {
         "template",
         "turn_habit",
         "counts_turns",
-        *(f"{at}_{what}" for at in POINTS for what in ("thread", "lowers", "wanted_mm", "wanted_wet")),
+        *(f"{at}_{what}" for at in POINTS for what in OF_A_POINT),
         "bow_after_pieces",
         "good_pieces",
         "watch_keener",

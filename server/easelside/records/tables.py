@@ -211,7 +211,7 @@ class _Tables:
         wanted: list[Cell] = []
         for at in POINTS:
             wanted += [text(f, f"{at}_thread"), text(f, f"{at}_lowers")]
-            wanted += [number(f, f"{at}_wanted_mm"), _yes(f, f"{at}_wanted_wet")]
+            wanted += [number(f, f"{at}_wanted_mm"), _yes(f, f"{at}_wanted_wet"), number(f, f"{at}_give_mm")]
         return (
             text(f, "name"),
             text(f, "does"),

@@ -270,6 +270,7 @@ const TABLE = {
         words(`${at}lowers`),
         figure(`${at}wanted_mm`),
         yes(`${at}wanted_wet`),
+        figure(`${at}give_mm`),
       ]),
       whole("bow_after_pieces"),
       whole("good_pieces"),

@@ -1,14 +1,17 @@
 /** What does a turn of this screw really do, and what did the pieces measure? */
 
 import { day } from "../language/format";
-import { lengthFigure } from "../language/length";
+import { lengthFigure, lengthSteps } from "../language/length";
 import type { Value } from "../logbook/model";
+import { num } from "../logbook/read";
 import { slip } from "../logbook/slips";
+import { logbook } from "../logbook/state";
+import { Stepper } from "../workshop";
 import { Evidence, NoEvidence } from "../workshop/evidence/Evidence";
 import { type Mark, Plot } from "../workshop/evidence/Plot";
 import { ScrewAdvice, screwNow } from "./ForeseenScrew";
-import { effectOf, type Point, type ScrewEffect } from "./foreseen_rules";
-import { readingsOf } from "./foreseen_state";
+import { effectOf, type Point, type ScrewEffect, type Usual, usualOf } from "./foreseen_rules";
+import { giveThickness, readingsOf } from "./foreseen_state";
 import * as words from "./foreseen_words";
 import type { Machine } from "./model";
 
@@ -38,6 +41,9 @@ export function ForeseenScrewEvidence(p: { machine: Machine; point: Point }) {
   const seen = seenOf(body?.["seen"]);
   const readings = readingsOf(machine.id, point).slice(-60);
   if (readings.length === 0 && seen.length === 0) return <NoEvidence />;
+  const usual = usualOf(body);
+  const { wanted } = screwNow(machine, point);
+  const give = num(logbook.row("machine", machine.id), `${point}_give_mm`);
   const wide = 1.645 * Math.sqrt(effect.covariance[0]);
   const round = (value: number): number => Math.round(value * 100) / 100;
   return (
@@ -76,13 +82,32 @@ export function ForeseenScrewEvidence(p: { machine: Machine; point: Point }) {
       {readings.length > 1 && (
         <Measured
           values={readings.map(({ value_mm }) => value_mm)}
-          wanted={screwNow(machine, point).wanted}
+          wanted={wanted}
+          usual={usual}
           days={[day(readings[0]?.at ?? ""), day(readings.at(-1)?.at ?? "")]}
+        />
+      )}
+      {usual && <p>{usualWords(usual, give)}</p>}
+      {wanted !== null && (
+        <Stepper
+          {...lengthSteps()}
+          label={words.give}
+          value={give ?? 0}
+          min={0}
+          max={1}
+          onChange={(mm) => giveThickness(machine.id, point, mm > 0 ? mm : null)}
         />
       )}
       <ScrewAdvice bare machine={machine} what={`${point}_stop`} />
     </Evidence>
   );
+}
+
+function usualWords(usual: Usual, give: number | null): string {
+  if ("wanting" in usual) return words.usualMore(usual.wanting);
+  const { pieces, wet, lower, upper, cp, cpk } = usual;
+  const said = words.usually(pieces, wet, lower, upper);
+  return give !== null && cp && cpk ? `${said} ${words.fits(give, cp, cpk)}` : said;
 }
 
 function Moves(p: { seen: readonly Seen[]; effect: ScrewEffect }) {
@@ -110,8 +135,18 @@ function Moves(p: { seen: readonly Seen[]; effect: ScrewEffect }) {
   );
 }
 
-function Measured(p: { values: readonly number[]; wanted: number | null; days: [string, string] }) {
-  const shown = p.wanted === null ? p.values : [...p.values, p.wanted];
+function Measured(p: {
+  values: readonly number[];
+  wanted: number | null;
+  usual: Usual | null;
+  days: [string, string];
+}) {
+  const usual = p.usual && "pieces" in p.usual ? p.usual : null;
+  const shown = [
+    ...p.values,
+    ...(p.wanted === null ? [] : [p.wanted]),
+    ...(usual ? [usual.lower, usual.upper] : []),
+  ];
   const [low, high] = [Math.min(...shown), Math.max(...shown)];
   const last = p.values.length;
   return (
@@ -132,6 +167,12 @@ function Measured(p: { values: readonly number[]; wanted: number | null; days: [
       }}
       marks={[
         ...(p.wanted === null ? [] : [{ is: "level" as const, y: p.wanted, label: words.wanted }]),
+        ...(usual
+          ? [
+              { is: "level" as const, y: usual.lower, label: words.usualEnds.lower },
+              { is: "level" as const, y: usual.upper, label: words.usualEnds.upper },
+            ]
+          : []),
         { is: "points", at: p.values.map((value, i): [number, number] => [i + 1, value]) },
       ]}
     />

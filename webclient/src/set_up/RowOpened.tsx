@@ -19,11 +19,13 @@ import "./screen.css";
 
 export function RowOpened(p: { facts: SetUpFacts; what: What }) {
   const { facts, what } = p;
-  const row = rows[what];
-  const good = (): void => {
-    answer(facts.at, { [what]: "good" });
+  const isOilDue = what === "pivot" && facts.changed.has(what);
+  const label = isOilDue ? words.oiled : rows[what].good;
+  const say = (isOiled: boolean): void => {
+    answer(facts.at, { [what]: "good" }, isOiled);
     go("set-up");
   };
+  const good = (): void => say(true);
   const notLooked = (): void => {
     answer(facts.at, { [what]: "not_looked" });
     go("set-up");
@@ -33,10 +35,10 @@ export function RowOpened(p: { facts: SetUpFacts; what: What }) {
     go("set-up", what, code);
   };
   usePedal({
-    main: { label: row.good, onTake: good },
+    main: { label, onTake: good },
     ring: [{ label: words.not_looked, onTake: notLooked }],
   });
-  const next = { label: row.good, sub: goodSub(facts, what), onTake: good };
+  const next = { label, sub: isOilDue ? words.row_is_good : goodSub(facts, what), onTake: good };
   return (
     <Page title={rowLabel(what, facts)} sub={rowSub(what, facts)} bench next={next}>
       {what === "edge" ? (
@@ -49,6 +51,7 @@ export function RowOpened(p: { facts: SetUpFacts; what: What }) {
       ) : (
         <OtherSides facts={facts} what={what} onWrong={wrong} />
       )}
+      {isOilDue && <Scribed wide label={words.not_oiled} onTake={() => say(false)} />}
       <Scribed wide label={words.not_looked} ring={words.not_looked} onTake={notLooked} />
     </Page>
   );

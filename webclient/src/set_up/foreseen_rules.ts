@@ -93,6 +93,21 @@ export function effectOf(body: Values | undefined): ScrewEffect {
   return { effect, backlash_mm, creep_mm, covariance, repeats_mm: repeats, piece_mm: piece, moves };
 }
 
+/** How pieces come out while the stop stands as it does; `cp` and `cpk` with the ends of their ranges. */
+export type Usual =
+  | { wanting: number }
+  | { pieces: number; wet: boolean; lower: number; upper: number; cp: number[] | null; cpk: number[] | null };
+
+export function usualOf(body: Values | undefined): Usual | null {
+  const said = body?.["usual"];
+  if (typeof said !== "object" || said === null || Array.isArray(said)) return null;
+  const { wanting, pieces, wet, lower, upper } = said;
+  if (typeof wanting === "number") return { wanting };
+  if (typeof pieces !== "number" || typeof lower !== "number" || typeof upper !== "number") return null;
+  const [cp, cpk] = [numbers(said["cp"], 3), numbers(said["cpk"], 3)];
+  return { pieces, wet: wet === true, lower, upper, cp, cpk };
+}
+
 export const AGREEING = 3;
 const MOST = 6;
 /** What a dial gauge shows: less is not turned for. */

@@ -39,6 +39,11 @@ export function takeBackReading(record: string): void {
   logbook.write([{ kind: "reading", record, set: { removed: true }, back: true }]);
 }
 
+/** How far off that a piece may be, both ways; null: not said. */
+export function giveThickness(machine: string, point: Point, give_mm: number | null): void {
+  logbook.write([{ kind: "machine", record: machine, set: { [`${point}_give_mm`]: give_mm } }]);
+}
+
 /** What the pieces should measure there, wet or dry: wet cane is thicker. */
 export function wantThickness(machine: string, point: Point, value_mm: number, wet: boolean): void {
   const set = { [`${point}_wanted_mm`]: value_mm, [`${point}_wanted_wet`]: wet };

@@ -94,6 +94,16 @@ export const lockNut = (mm_: number): string =>
   Math.abs(mm_) < 0.003
     ? "Its lock nut leaves it where it is."
     : `Its lock nut moves it ${mm_ > 0 ? "up" : "down"} by ${mm3(mm_)}.`;
+export const usualMore = (n: number): string =>
+  `${number(n)} more ${plural(n, { one: "piece", other: "pieces" })} measured since the stop moved, and I can say between what they come out.`;
+export const usually = (n: number, isWet: boolean, low: number, high: number): string =>
+  `Nearly all come out between ${mm3(low)} and ${mm3(high)}: from ${number(n)} ${isWet ? wet : dry} pieces since the stop moved.`;
+const times = ([value = 0, low = 0, high = 0]: readonly number[]): string =>
+  `${number(value, 1)} times (${number(Math.max(0, low), 1)} to ${number(high, 1)}, 19 times in 20)`;
+export const fits = (give: number, cp: readonly number[], cpk: readonly number[]): string =>
+  `Within ${mm3(give)} either side their scatter has room ${times(cp)}; as they lie now, ${times(cpk)}. Below 1 some are further off.`;
+export const give = "may be off by";
+export const usualEnds = { lower: "usual from", upper: "usual to" };
 export const chart = "how far the stop went by its thread, and how the pieces changed";
 export const chartPieces = "what the pieces measured";
 export const raised = (): string => `stop went up, ${lengthUnit()}`;
@@ -116,5 +126,6 @@ export const how = [
   "Every move of the screw with pieces measured before and after it is a point: how far the stop went by its thread, and how much thicker the pieces became. A line through the points says what a turn really does; it begins as the thread says, give or take a quarter, and every measured move makes it surer.",
   "What is lost when the screw is turned the other way, and what the lock nut does when it is tightened, are told apart from it by the same line (a regression with three terms).",
   "By chance: how often pieces before and after differ so much where no screw was moved (the test of Welch).",
+  "Between what they come out: three times the scatter from piece to piece, by how much each differs from the one before. Room is what you allow by that scatter (Cp), and with the mean where it lies (Cpk).",
   "A turn is said when at least three pieces measured since the last move, all wet or all dry, are off by more than twice the error of their mean.",
 ];

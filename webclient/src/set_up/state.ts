@@ -15,8 +15,8 @@ export interface At {
   oiled: () => Edit[];
 }
 
-/** The answers to some rows, in one go; the session begins where there is none. Returns its id. */
-export function answer(at: At, answers: Partial<Record<What, Answer | null>>): string {
+/** The answers to some rows, in one go; `isOiled` false: the pivot is good without. The session begins where there is none. Returns its id. */
+export function answer(at: At, answers: Partial<Record<What, Answer | null>>, isOiled = true): string {
   const session = at.session ?? newId();
   const set: Values = {};
   for (const [what, each] of Object.entries(answers)) set[`check/${what}`] = each;
@@ -28,7 +28,7 @@ export function answer(at: At, answers: Partial<Record<What, Answer | null>>): s
     if (at.machine !== null) set["turns"] = at.counts_turns;
   }
   const edits: Edit[] = [{ kind: "session", record: session, set }];
-  if (answers.pivot === "good") edits.push(...at.oiled());
+  if (isOiled && answers.pivot === "good") edits.push(...at.oiled());
   logbook.write(edits);
   return session;
 }

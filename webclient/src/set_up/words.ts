@@ -157,6 +157,7 @@ export const gouge_sub = "kept with the lot";
 export const change_blade = "Change the blade";
 export const change_blade_sub = "then projection and both stops";
 export const oiled = "Oiled and wiped dry";
+export const not_oiled = "Runs freely, not oiled";
 export const tightened = "Tight now";
 export const to_soak = "To the jars";
 export const row_is_good = "the row is good";

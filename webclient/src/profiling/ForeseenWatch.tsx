@@ -70,6 +70,7 @@ export function ForeseenWatch(p: {
       }}
       how={words.howWatch}
     >
+      {pieces.length === 0 && <p>{words.noPiece}</p>}
       {named && <p>{words.speaks(reasonsFor(edge))}</p>}
       {ruled !== null && <p>{words.ruleSays(ruled)}</p>}
       <Choice

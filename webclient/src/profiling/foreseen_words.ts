@@ -85,6 +85,7 @@ export const columns = {
   from: "9 in 10 from",
   to: "to",
 };
+export const noPiece = "No piece on this edge yet.";
 export const notCounted = "not fully counted";
 export const hand = "Watched how keenly?";
 export const usually = "as usual";

@@ -31,7 +31,7 @@ export function Evidence(p: {
       </p>
       {p.chart}
       {p.children}
-      {table && rows && (
+      {table && rows && rows.length > 0 && (
         <Fold label={words.asTable}>
           <Table quietCaption caption={p.title} columns={table.columns} rows={rows} />
         </Fold>

@@ -11,42 +11,60 @@ export type Mark =
   | { is: "level"; y: number; label: string; isRed?: boolean }
   | { is: "upright"; x: number; label: string };
 
-// small enough that its letters can be read on a phone that leans against the jar
-const [WIDE, HIGH, LEFT, RIGHT, TOP, LOW] = [420, 300, 46, 12, 30, 50];
+const [LEFT, RIGHT, TOP, LOW] = [46, 12, 30, 50];
 const SIZE = 16;
+
+interface Sheet {
+  wide: number;
+  high: number;
+  /** of the axis along */
+  ticks: number;
+}
+
+/** So small that its letters can be read on a phone that leans against the jar; wider where there is room, letters as before. */
+const sheetFor = (screen: number): Sheet =>
+  screen < LAPTOP ? { wide: 420, high: 300, ticks: 4 } : { wide: 720, high: 340, ticks: 7 };
+const LAPTOP = 1000;
 
 /** `name`: heard in place of the drawing; the figures stand in the table beside it. */
 export function Plot(p: { name: string; x: Axis; y: Axis; marks: readonly Mark[] }) {
-  const x = (value: number) => LEFT + clamp(along(p.x, value)) * (WIDE - LEFT - RIGHT);
-  const y = (value: number) => HIGH - LOW - clamp(along(p.y, value)) * (HIGH - LOW - TOP);
+  const sheet = sheetFor(typeof window === "undefined" ? 0 : window.innerWidth);
+  const { wide, high } = sheet;
+  const x = (value: number) => LEFT + clamp(along(p.x, value)) * (wide - LEFT - RIGHT);
+  const y = (value: number) => high - LOW - clamp(along(p.y, value)) * (high - LOW - TOP);
   return (
-    <svg viewBox={`0 0 ${WIDE} ${HIGH}`} role="img" aria-label={p.name} style="width:100%;max-width:44rem">
+    <svg
+      viewBox={`0 0 ${wide} ${high}`}
+      role="img"
+      aria-label={p.name}
+      style={`width:100%;max-width:${(wide * 1.1) / SIZE}rem`}
+    >
       {ticksOf(p.y).map((tick) => (
         <g key={tick}>
-          <line x1={LEFT} x2={WIDE - RIGHT} y1={y(tick)} y2={y(tick)} stroke="var(--rule-marks)" />
+          <line x1={LEFT} x2={wide - RIGHT} y1={y(tick)} y2={y(tick)} stroke="var(--rule-marks)" />
           <text x={LEFT - 8} y={y(tick) + 6} text-anchor="end" font-size={SIZE} fill="var(--ink)">
             {(p.y.say ?? number)(tick)}
           </text>
         </g>
       ))}
-      {ticksOf(p.x, 4).map((tick) => (
+      {ticksOf(p.x, sheet.ticks).map((tick) => (
         <g key={tick}>
-          <line x1={x(tick)} x2={x(tick)} y1={HIGH - LOW} y2={HIGH - LOW + 6} stroke="var(--ink)" />
-          <text x={x(tick)} y={HIGH - LOW + 24} text-anchor="middle" font-size={SIZE} fill="var(--ink)">
+          <line x1={x(tick)} x2={x(tick)} y1={high - LOW} y2={high - LOW + 6} stroke="var(--ink)" />
+          <text x={x(tick)} y={high - LOW + 24} text-anchor="middle" font-size={SIZE} fill="var(--ink)">
             {(p.x.say ?? number)(tick)}
           </text>
         </g>
       ))}
       {p.marks.map((mark, i) => (
-        <Drawn key={i} mark={mark} x={x} y={y} />
+        <Drawn key={i} mark={mark} x={x} y={y} sheet={sheet} />
       ))}
       <path
-        d={`M${LEFT} ${TOP}V${HIGH - LOW}H${WIDE - RIGHT}`}
+        d={`M${LEFT} ${TOP}V${high - LOW}H${wide - RIGHT}`}
         fill="none"
         stroke="var(--ink)"
         stroke-width="2"
       />
-      <text x={WIDE - RIGHT} y={HIGH - 6} text-anchor="end" font-size={SIZE} fill="var(--pencil)">
+      <text x={wide - RIGHT} y={high - 6} text-anchor="end" font-size={SIZE} fill="var(--pencil)">
         {p.x.label}
       </text>
       <text x={2} y={15} font-size={SIZE} fill="var(--pencil)">
@@ -58,7 +76,9 @@ export function Plot(p: { name: string; x: Axis; y: Axis; marks: readonly Mark[]
 
 const clamp = (part: number): number => Math.min(1, Math.max(0, part));
 
-function Drawn({ mark, x, y }: { mark: Mark; x: (n: number) => number; y: (n: number) => number }) {
+function Drawn(p: { mark: Mark; x: (n: number) => number; y: (n: number) => number; sheet: Sheet }) {
+  const { mark, x, y } = p;
+  const { wide, high } = p.sheet;
   switch (mark.is) {
     case "points":
       return (
@@ -101,14 +121,14 @@ function Drawn({ mark, x, y }: { mark: Mark; x: (n: number) => number; y: (n: nu
         <g>
           <line
             x1={LEFT}
-            x2={WIDE - RIGHT}
+            x2={wide - RIGHT}
             y1={y(mark.y)}
             y2={y(mark.y)}
             stroke={ink(mark.isRed)}
             stroke-width="2"
             stroke-dasharray="8 6"
           />
-          <text x={WIDE - RIGHT} y={y(mark.y) - 5} text-anchor="end" font-size={SIZE} fill={ink(mark.isRed)}>
+          <text x={wide - RIGHT} y={y(mark.y) - 5} text-anchor="end" font-size={SIZE} fill={ink(mark.isRed)}>
             {mark.label}
           </text>
         </g>
@@ -120,15 +140,15 @@ function Drawn({ mark, x, y }: { mark: Mark; x: (n: number) => number; y: (n: nu
             x1={x(mark.x)}
             x2={x(mark.x)}
             y1={TOP}
-            y2={HIGH - LOW}
+            y2={high - LOW}
             stroke="var(--ink)"
             stroke-width="2"
             stroke-dasharray="8 6"
           />
           <text
-            x={x(mark.x) + (x(mark.x) > WIDE / 2 ? -6 : 6)}
+            x={x(mark.x) + (x(mark.x) > wide / 2 ? -6 : 6)}
             y={TOP + 14}
-            text-anchor={x(mark.x) > WIDE / 2 ? "end" : "start"}
+            text-anchor={x(mark.x) > wide / 2 ? "end" : "start"}
             font-size={SIZE}
             fill="var(--ink)"
           >

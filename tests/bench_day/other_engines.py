@@ -162,6 +162,7 @@ const wanted = %s;
 const found = [...document.querySelectorAll("button, a, label")].filter(seen)
   .find((one) => wanted === null ? one.matches("[data-next]") : one.textContent.trim().startsWith(wanted));
 if (!found || found.disabled) return null;
+if (performance.now() - found.closest("[data-since]")?.dataset.since < 850) return null;
 found.scrollIntoView({ block: "center", behavior: "instant" });
 const { x, y, width, height } = found.getBoundingClientRect();
 return { text: found.textContent, x: x + width / 2, y: y + height / 2 };

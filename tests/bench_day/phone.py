@@ -20,6 +20,10 @@ FLAGS = [
 ]
 HELD_MS = 60
 APART_MS = 360  # the drip guard takes no second touch sooner
+UNTIL_LIVE = """(node) => {
+    const since = node.closest("[data-since]")?.dataset.since;
+    return since === undefined ? 0 : Number(since) + 850 - performance.now();
+}"""  # ms until what has just come to stand in the edge is taken
 
 
 class Phone:
@@ -83,8 +87,11 @@ class Phone:
         return page
 
     def touch(self, locator: Locator, page: Page | None = None) -> None:
-        """One real touch in the middle of it."""
+        """One real touch in the middle of it, once it is there long enough to be taken."""
         page = page or locator.page
+        with contextlib.suppress(Error):
+            for _ in range(5):
+                page.wait_for_timeout(max(0, locator.evaluate(UNTIL_LIVE, timeout=4000)))
         box = self._place_of(locator)
         assert box, f"nothing to touch: {locator}"
         self.touch_at(page, box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)

@@ -74,6 +74,22 @@ def test_a_wet_drag_and_two_fingers_start_nothing_and_a_finger_does(files: Files
     expect(page.locator("main").get_by_text("ready at 14:06")).to_be_visible()  # 13:06 by UTC, in Berlin
 
 
+def test_a_second_tap_on_the_edge_takes_nothing_that_came_there_by_the_first(
+    files: Files, phone: Phone
+) -> None:
+    page = opened(phone, files.url)
+    edge = page.locator("[data-next]")
+    box = edge.bounding_box()
+    assert box
+    phone.touch(edge)
+    phone.touch_at(page, box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    page.wait_for_timeout(300)
+    expect(page.get_by_text("The cane is ready in", exact=False)).to_be_visible()
+    expect(edge).to_contain_text("Set up")
+    phone.touch(edge)
+    expect(page.get_by_text("The cane is ready in", exact=False)).to_have_count(0)
+
+
 def test_it_rings_and_speaks_with_the_phones_own_voice_until_the_pedal_silences_it(
     files: Files, new_phone: Callable[..., Phone]
 ) -> None:
@@ -84,6 +100,7 @@ def test_it_rings_and_speaks_with_the_phones_own_voice_until_the_pedal_silences_
     assert page.evaluate("said") == [["The cane: ready.", "own"]]
     rung = page.evaluate("rung")
     assert rung > 0
+    page.keyboard.press("PageDown")  # a foot that was already on its way
     page.clock.run_for(7000)
     assert page.evaluate("rung") > rung
     page.keyboard.press("PageDown")
@@ -101,6 +118,7 @@ def test_the_pedals_ring_is_outlined_and_spoken_and_a_rest_takes_five_minutes_mo
     page.clock.fast_forward(HALF_AN_HOUR_MS + 1500)
     alarm = page.get_by_role("heading", name="The cane: ready")
     expect(alarm).to_be_visible()
+    page.clock.run_for(900)
     page.keyboard.press("Space")
     page.clock.run_for(200)
     page.keyboard.press("Space")

@@ -2,6 +2,7 @@ import { describe, expect, test } from "vitest";
 import { keyStandsFor, learnedKeys } from "../../webclient/src/wet_hands/keys";
 import {
   guarded,
+  isNew,
   LEFT_OPEN_MS,
   nothing_down,
   pressed,
@@ -34,6 +35,11 @@ describe("the drip guard", () => {
   test.each(table.traces)("$name", ({ events, verdicts }) => {
     const seen = events.map(([what, finger, at, x, y]) => ({ what, finger, at, x, y }) as TouchEventSeen);
     expect(verdictsOf(seen)).toEqual(verdicts);
+  });
+
+  test("what came to stand in the edge just now is not taken by a second tap, what always stood there is", () => {
+    expect([1400, 2199, 2200].map((at) => isNew("1400", at))).toEqual([true, true, false]);
+    expect(isNew(undefined, 1400)).toBe(false);
   });
 
   test("a finger that went down before the page was open does nothing", () => {

@@ -1,5 +1,6 @@
 /** It is ready: a slip that lies over any screen until it is silenced. */
 
+import { useMemo } from "preact/hooks";
 import { usePedal } from "../wet_hands/pedal";
 import { Scribed } from "../workshop";
 import * as words from "./words";
@@ -24,8 +25,9 @@ export function Ringing(p: RingingProps) {
       { label: words.more, onTake: p.onMore, ring: "ringing_more" },
     ],
   });
+  const since = useMemo(() => performance.now(), []);
   return (
-    <section class="ringing" role="alert" aria-label={p.title}>
+    <section class="ringing" data-since={since} role="alert" aria-label={p.title}>
       <h2>{p.title}</h2>
       <p>{p.line}</p>
       <div class="ringing-row">

@@ -7,6 +7,7 @@ import { logbook } from "../logbook/state";
 import { keyStandsFor, learnedKeys } from "./keys";
 import {
   DOUBLE_MS,
+  isNew,
   type PedalDoes,
   type PedalKey,
   type PedalKeys,
@@ -86,6 +87,8 @@ function itemsOf(pedal: Pedal): RingItem[] {
 export function pressPedal(key: PedalKey, at_ms: number): void {
   const pedal = onTop();
   if (pedal === null) return;
+  const main = document.querySelector<HTMLElement>(pedal.over ? ".ringing" : ".edge");
+  if (key === "take" && ring.open === null && isNew(main?.dataset["since"], performance.now())) return;
   const items = itemsOf(pedal);
   const keys = text(logbook.row("device", logbook.device), "pedal");
   const after = pressed(

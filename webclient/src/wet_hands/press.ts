@@ -1,5 +1,5 @@
 /** Was that a finger that meant it? The handlers that every control wears. */
-import { type Guard, guarded, nothing_down, type Verdict } from "./rules";
+import { type Guard, guarded, isNew, nothing_down, type Verdict } from "./rules";
 
 export interface PressHandlers {
   onPointerDown: (event: PointerEvent) => void;
@@ -38,12 +38,22 @@ function isByScreenReader(event: PointerEvent): boolean {
 }
 
 function stopDrops(event: MouseEvent): void {
-  if (last === null || last.verdict === "tap" || isWrittenIn(event.target)) return;
+  const at = event.timeStamp;
+  const verdict = last !== null && at - last.at <= CLICK_AFTER_MS ? last.verdict : null;
   const kind = "pointerType" in event ? (event as PointerEvent).pointerType : null;
-  const byTouch = kind === "touch" || (kind === null && event.detail > 0);
-  if (!byTouch || event.timeStamp - last.at > CLICK_AFTER_MS) return;
+  const byTouch = kind === "touch" || (kind === null && event.detail > 0 && verdict !== null);
+  const drop = byTouch && verdict !== null && verdict !== "tap" && !isWrittenIn(event.target);
+  // the second click of two, by a mouse as well
+  const again = (byTouch || event.detail > 1) && isNew(since(event.target), performance.now());
+  if (!drop && !again) return;
   event.preventDefault();
   event.stopImmediatePropagation();
+}
+
+function since(target: EventTarget | null): string | undefined {
+  return target instanceof Element
+    ? target.closest<HTMLElement>("[data-since]")?.dataset["since"]
+    : undefined;
 }
 
 /** In a field a double tap picks a word: water there writes nothing. */

@@ -27,6 +27,12 @@ export const LONGEST_MS = 1200;
 export const FURTHEST_PX = 14;
 export const BETWEEN_MS = 350;
 
+/** What stands in the edge or rings is not taken sooner: a second tap was meant for what stood there before. */
+export const NEW_MS = 800;
+
+/** `since`: when it came to stand there, as written on the control; absent: it always did. Both in ms. */
+export const isNew = (since: string | undefined, at: number): boolean => at - Number(since) < NEW_MS;
+
 export const nothing_down: Guard = { down: null, fingers: [], crowded: false, last_tap: null };
 
 /**

@@ -1,5 +1,6 @@
 /** The dark edge of the bench: the Chest's front, what else can be done, the one next thing, and the floor below. */
 import type { ComponentChildren } from "preact";
+import { useMemo } from "preact/hooks";
 import { ChestFront } from "./Chest";
 import { type Next, NextThing } from "./NextThing";
 import { Scribed } from "./Scribed";
@@ -20,8 +21,9 @@ export function BenchEdge(p: { next?: Next | undefined; extra?: readonly Extra[]
   const extra = p.extra ?? [];
   const big = p.next?.big === true;
   const rail = big || !p.next;
+  const since = useMemo(() => performance.now(), [p.next?.label]);
   return (
-    <section class={big ? "edge edge-big" : "edge"} aria-label={words.edge}>
+    <section class={big ? "edge edge-big" : "edge"} aria-label={words.edge} data-since={since}>
       {big && p.next && <NextThing {...p.next} />}
       {!rail && extra.length > 0 && (
         <div class="edge-row edge-extra">

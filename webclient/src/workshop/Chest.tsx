@@ -16,6 +16,7 @@ export function ChestFront(p: { next?: Next | undefined }) {
       <button
         type="button"
         class="chest-front"
+        data-since="0"
         aria-haspopup="dialog"
         aria-expanded={chestShown.value}
         {...press(() => {
@@ -42,7 +43,7 @@ function ChestOpened(p: { next?: Next | undefined }) {
     chestShown.value = false;
   };
   return (
-    <dialog ref={dialog} class="chest-opened" aria-labelledby="chest-title" onClose={shut}>
+    <dialog ref={dialog} class="chest-opened" data-since="0" aria-labelledby="chest-title" onClose={shut}>
       <div class="chest-inside">
         <header class="chest-head">
           <h2 id="chest-title">{words.theChest}</h2>

@@ -1,5 +1,5 @@
 import { h } from "preact";
-import { beforeAll, expect, test } from "vitest";
+import { beforeAll, expect, test, vi } from "vitest";
 import { type EdgeForeseen, ForeseenEdge } from "src/blades/ForeseenEdge";
 import { ForeseenGrinding } from "src/blades/ForeseenGrinding";
 import { advice, chanceWithout, shareWithout } from "src/blades/foreseen_grinding_rules";
@@ -9,6 +9,7 @@ import { locale, timeZone } from "src/language/format";
 import { said } from "./drawn";
 
 beforeAll(() => {
+  vi.useFakeTimers({ now: Date.parse("2026-11-25T12:00:00Z"), toFake: ["Date"] });
   locale.value = "en-GB";
   timeZone.value = "Europe/Berlin";
 });

@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { BladeBox, boxOf } from "../../webclient/src/drawings/Blades";
 import { Cane } from "../../webclient/src/drawings/Cane";
+import { Strip } from "../../webclient/src/drawings/EaselBench";
 import { drawnFaults, FaultDrawing } from "../../webclient/src/drawings/Fault";
 import { Jar } from "../../webclient/src/drawings/Jar";
 import { Lath } from "../../webclient/src/drawings/Lath";
@@ -13,8 +14,9 @@ import { elements, withClass } from "./drawn";
 
 const COUNTS = [0, 1, 6, 24, 61];
 
-test("a jar shows as many strips as lie in it", () => {
-  for (const n of COUNTS) expect(withClass(<Jar pieces={n} wet={0.5} />, "piece")).toHaveLength(n);
+test("a jar shows as many strips as lie in it, up to forty", () => {
+  for (const [n, shown] of [[0, 0], [1, 1], [24, 24], [40, 40], [200, 40]] as const)
+    expect(withClass(<Jar pieces={n} wet={0.5} />, "piece")).toHaveLength(shown);
 });
 
 test("in a jar no strip lies outside the glass, however many", () => {
@@ -28,6 +30,15 @@ test("in a jar no strip lies outside the glass, however many", () => {
       expect((y ?? 0) + (h ?? 0)).toBeLessThanOrEqual(226);
     }
   }
+});
+
+test("a piece turned end for end is drawn the other way round, its pared part under the blade as before", () => {
+  const drawn = (over: boolean, left: number, right: number) =>
+    elements(<Strip number={3} left={left} right={right} over={over} />);
+  const pared = (all: ReturnType<typeof elements>) => all.filter(({ props }) => String(props["fill"]).includes("pared")).map(({ props }) => props["d"]);
+  expect([drawn(false, 0, 0.5)[0]?.props["transform"], drawn(true, 0, 0.5)[0]?.props["transform"]]).toEqual([undefined, "matrix(-1 0 0 1 360 0)"]);
+  expect(pared(drawn(true, 0, 0.5))).toEqual(pared(drawn(false, 0.5, 0)));
+  expect(pared(drawn(true, 0, 0.5))).not.toEqual(pared(drawn(true, 0.5, 0)));
 });
 
 test("a pile shows as many strips as are put in", () => {
@@ -120,7 +131,6 @@ test("a screw that is turned to and fro shows one slot now and one then", () => 
 test("a number written by mistake stops no screen: 300 are drawn, the words say the number", () => {
   for (const n of [9_999_999_999, 301]) {
     expect(withClass(<Pile n={n} />, "piece")).toHaveLength(300);
-    expect(withClass(<Jar pieces={n} wet={0.5} />, "piece")).toHaveLength(300);
     expect(withClass(<PieceLines n={n} />, "piece")).toHaveLength(300);
     expect(() => elements(<Tally n={n} />)).not.toThrow();
   }

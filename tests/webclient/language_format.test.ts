@@ -1,10 +1,12 @@
-import { expect, test } from "vitest";
+import { expect, test, vi } from "vitest";
 import { clockTime, day, dayOf, list, minutes, money, number, parseNumber, plural, wait } from "../../webclient/src/language/format";
 
 // Expected strings are what CLDR gives through Node's Intl for these locales; each was read, not copied from a standard.
 const london = { locale: "en-GB", timeZone: "Europe/London" };
 const berlin = { locale: "de-DE", timeZone: "Europe/Berlin" };
 const NOON = "2026-11-25T13:06:00.000Z";
+
+vi.useFakeTimers({ now: Date.parse(NOON), toFake: ["Date"] });
 
 const plain = (text: string): string => text.replace(/[\u00a0\u202f]/g, " ");
 
@@ -41,6 +43,13 @@ test("a moment stands in the workshop's zone", () => {
 test("a day is said with its weekday, in the locale's order", () => {
   expect(day(NOON, london)).toBe("Wed 25 Nov");
   expect(day(NOON, berlin)).toBe("Mi. 25. Nov.");
+});
+
+test("a day that is more than half a year away is said with its year", () => {
+  expect(["2025-11-26", "2026-06-01", "2027-05-20", "2029-02-13"].map((at) => day(at, london))).toEqual([
+    "Wed 26 Nov 2025", "Mon 1 Jun", "Thu 20 May", "Tue 13 Feb 2029",
+  ]);
+  expect(day(Date.parse("2099-01-01T12:00:00Z"), berlin)).toBe("Do. 1. Jan. 2099");
 });
 
 test("a calendar day stays that day in every zone", () => {

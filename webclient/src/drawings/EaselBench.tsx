@@ -25,6 +25,8 @@ export function EaselBench(p: OnTheMachine) {
   before.current = { number: p.number, turns, off: changed && p.number > was.number ? was.number : was.off };
   const { off } = before.current;
   const cutting = (p.right ?? 0) > 0;
+  // turned end for end an odd number of times, its first end and the number on it lie at the right
+  const over = turns % 2 === 1;
   return (
     <div class="full-bleed">
       <Sheet w={360} h={122} y={-34} title={p.title} kind="easel">
@@ -39,18 +41,9 @@ export function EaselBench(p: OnTheMachine) {
           return (
             <g key={n} class={on ? (changed || off > 0 ? "strip-on" : undefined) : "strip-off"}>
               <g key={on ? turns : 0} class={on && swung ? "strip-swung" : undefined}>
-                <CaneStrip
-                  x={8}
-                  y={0}
-                  w={344}
-                  seed={n}
-                  left={on ? p.left : 1}
-                  right={on ? p.right : 1}
-                  scored
-                  ink={3}
-                />
+                {on ? <Strip {...p} over={over} /> : <Strip number={n} left={1} right={1} />}
               </g>
-              {on && words(56, 38, p.numberWords ?? n, 38, { "font-weight": 700, fill: LINE })}
+              {on && words(over ? 304 : 56, 38, p.numberWords ?? n, 38, { "font-weight": 700, fill: LINE })}
             </g>
           );
         })}
@@ -60,6 +53,16 @@ export function EaselBench(p: OnTheMachine) {
         {cutting && <Curl x={218} />}
       </Sheet>
     </div>
+  );
+}
+
+/** `over`: it lies turned; left and right are still those of the bed. */
+export function Strip(p: Pick<OnTheMachine, "number" | "left" | "right"> & { over?: boolean }) {
+  const [left, right] = p.over ? [p.right, p.left] : [p.left, p.right];
+  return (
+    <g transform={p.over ? "matrix(-1 0 0 1 360 0)" : undefined}>
+      <CaneStrip x={8} y={0} w={344} seed={p.number} left={left} right={right} scored ink={3} />
+    </g>
   );
 }
 

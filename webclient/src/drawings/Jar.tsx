@@ -3,6 +3,9 @@ import "./drawings.css";
 import { col, OUTLINE, path, rect, Sheet, type Titled } from "./line";
 import { PileStrips } from "./Pile";
 
+/** More strips than this would be one black line. */
+const SHOWN_AT_MOST = 40;
+
 export interface JarFacts extends Titled {
   pieces: number;
   /** 0 to 1 */
@@ -31,7 +34,7 @@ export function Jar(p: JarFacts) {
       {rect(3, level, w - 6, h - level - 3, col("water"))}
       {rect(3, h - (h - level) * 0.42, w - 6, (h - level) * 0.42 - 3, col("water-deep"))}
       <PileStrips
-        n={p.pieces}
+        n={Math.min(p.pieces, SHOWN_AT_MOST)}
         wet={p.wet}
         x={pad}
         bottom={h - (p.small ? 8 : 14)}

@@ -1,5 +1,6 @@
 /** How does a number, a moment, a day stand in this maker's language? The phone's locale, the workshop's time zone. */
 import { signal } from "@preact/signals";
+import { now } from "../clock";
 import { dayIn } from "./rules";
 import * as words from "./words";
 
@@ -83,14 +84,29 @@ export function clockTime(at: string | number, place?: Place): string {
   ).format(new Date(at));
 }
 
+/** Further away than this, a day is said with its year. */
+const HALF_A_YEAR_MS = 183 * 86_400_000;
+
 /** "Wed 25 Nov" by the locale. `at`: an instant or ms, in the workshop's zone; or a calendar day "2026-11-25". */
 export function day(at: string | number, place?: Place): string {
-  if (typeof at === "string" && isCalendarDay(at)) {
-    return made("day", { ...place, timeZone: "UTC" }, dayFormat)
-      .format(new Date(`${at}T12:00:00Z`))
-      .replaceAll(",", "");
-  }
-  return made("day", place, dayFormat).format(new Date(at)).replaceAll(",", "");
+  const isDay = typeof at === "string" && isCalendarDay(at);
+  const on = new Date(isDay ? `${at}T12:00:00Z` : at);
+  const year = Math.abs(on.getTime() - now()) > HALF_A_YEAR_MS ? "numeric" : undefined;
+  return made(
+    "day",
+    isDay ? { ...place, timeZone: "UTC" } : place,
+    (l, z) =>
+      new Intl.DateTimeFormat(l, {
+        weekday: "short",
+        day: "numeric",
+        month: "short",
+        ...(year && { year }),
+        timeZone: z,
+      }),
+    year,
+  )
+    .format(on)
+    .replaceAll(",", "");
 }
 
 /** "Monday", or short "Mon", in the workshop's zone; a calendar day as it is. */
@@ -104,10 +120,6 @@ export function weekday(at: string | number, form: "long" | "short" = "long", pl
     form,
   );
   return format.format(new Date(isDay ? `${at}T12:00:00Z` : at));
-}
-
-function dayFormat(l: string | undefined, z: string | undefined): Intl.DateTimeFormat {
-  return new Intl.DateTimeFormat(l, { weekday: "short", day: "numeric", month: "short", timeZone: z });
 }
 
 function isCalendarDay(text: string): boolean {

@@ -85,8 +85,8 @@ export function Copies(p: CopiesProps) {
       )}
       <Part title={words.bringIn}>
         <p class="records-quiet">{words.bringInSub}</p>
-        {brought === null && !empty && <p>{words.full}</p>}
-        {brought === null && empty && (
+        {!brought && !empty && <p>{words.full}</p>}
+        {empty && !brought?.done && (
           <>
             <input
               ref={picker}

@@ -57,19 +57,17 @@ export const into = "Into the water";
 export const in_the_water = "In the water";
 export const nothing_in = "nothing in the water";
 export const first_title = "Cane in? Start the clock.";
-export const first_ask = "How do you soak? Makers differ.";
+export const first_ask = "How do you soak? Makers differ; a touch starts it.";
 export const first_head = "Easelside";
 export const first_sub = "nothing to set up first";
 export const first_later =
   "Machine, blade, lot and number of pieces are asked when they matter; each can wait.";
 export const start_clock = "Start the clock";
-export const habit = "how do you soak?";
-export const warm = "warm";
-export const cold = "cold";
-export const overnight = "overnight";
-export const warm_sub = "half an hour, 35 to 40 °C";
-export const cold_sub = "some hours";
-export const overnight_sub = "out next morning";
+export const first_subs = {
+  warm: "half an hour, 35 to 40 °C",
+  cold: "some hours",
+  overnight: "out next morning",
+} as const;
 export const water_ready = (water: Water, at: number) => `${water}: ready at ${clockTime(at)}`;
 export const as_last_time = "as last time";
 export const staggered = (pieces: number) => `${number(pieces)}, staggered`;

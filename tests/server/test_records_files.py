@@ -43,7 +43,9 @@ def test_the_pieces_of_the_worn_edge_carry_edge_lot_and_minutes(
 ) -> None:
     rows = [row for row in tables["pieces"] if row["batch"] == "C1"]
     assert [row["number"] for row in rows] == [str(n) for n in range(1, 31)]
-    assert {(row["day"], row["lot"], row["edge"]) for row in rows} == {("2026-11-23", "C", "3/1")}
+    assert {(row["day"], row["lot"], row["blade"], row["edge"]) for row in rows} == {
+        ("2026-11-23", "C", "3", "1")
+    }
     assert [float(row["minutes"]) for row in rows[-6:]] == pytest.approx(
         [4.3, 4.2, 4.6, 4.4, 4.7, 4.5], abs=0.02
     )
@@ -56,10 +58,12 @@ def test_pieces_and_tallies_together_give_each_edge_its_count(
 ) -> None:
     on_edge: dict[str, int] = {}
     for row in tables["pieces"]:
-        on_edge[row["edge"]] = on_edge.get(row["edge"], 0) + 1
+        edge = f"{row['blade']}/{row['edge']}"
+        on_edge[edge] = on_edge.get(edge, 0) + 1
     for row in tables["tallies"]:
         if row["stage"] == "profiled":
-            on_edge[row["edge"]] = on_edge.get(row["edge"], 0) + int(row["started"])
+            edge = f"{row['blade']}/{row['edge']}"
+            on_edge[edge] = on_edge.get(edge, 0) + int(row["started"])
     assert on_edge == {
         "1/1": 258, "1/2": 140, "2/1": 231, "3/1": 235, "4/1": 272, "5/1": 198, "5/2": 268, "6/1": 244,
         "7/1": 310, "7/2": 219, "8/1": 96,
@@ -69,7 +73,7 @@ def test_pieces_and_tallies_together_give_each_edge_its_count(
 def test_a_session_sums_its_pieces(tables: dict[str, list[dict[str, str]]]) -> None:
     last = tables["sessions"][-1]
     assert (last["batches"], last["good"], last["second"], last["lost"]) == ("C1", "26", "0", "4")
-    assert (last["lots"], last["edges"], last["minutes_a_piece"]) == ("C", "3/1", "4.1")
+    assert (last["lots"], last["blades"], last["edges"], last["minutes_a_piece"]) == ("C", "3", "1", "4.1")
 
 
 def test_batches_stand_in_the_order_of_their_days_with_every_stage(

@@ -1,6 +1,6 @@
 """What stands in each row of each table? The maker's own words, and what follows from them."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import timedelta
 from functools import cached_property
 from math import floor
@@ -69,7 +69,7 @@ class _Tables:
             self._batch_of(f),
             self._lot_of(f),
             self._machine_of(f),
-            self._derived.piece_edge.get(entry.id),
+            *_blade_and_edge(filter(None, [self._derived.piece_edge.get(entry.id)])),
             text(f, "began"),
             text(f, "at"),
             minutes_between(f, "began", "at"),
@@ -104,7 +104,7 @@ class _Tables:
             self._machine_of(f),
             " ".join(labels),
             " ".join(sorted(lots)),
-            " ".join(sorted(edges)),
+            *_blade_and_edge(sorted(edges)),
             *(outcomes.count(o) for o in OUTCOMES),
             to_hundredths(round(sum(taken) * 100) / 100, len(taken)) if taken else None,
             count(f, "left_in_water"),
@@ -144,7 +144,7 @@ class _Tables:
             self._lot_of(f),
             text(f, "stage"),
             self._machine_of(f),
-            " ".join(self._derived.tally_edges.get(entry.id, ())),
+            *_blade_and_edge(self._derived.tally_edges.get(entry.id, ())),
             count(f, "started"),
             count(f, "good"),
             count(f, "second_count"),
@@ -258,6 +258,12 @@ def minutes_between(fields: Fields, first: str, last: str) -> float | None:
 def to_hundredths(of: float, by: float) -> float:
     """A quotient to the hundredth, a half upwards: the same on the phone and here."""
     return floor((of * 100 + by / 2) / by) / 100
+
+
+def _blade_and_edge(edges: Iterable[str]) -> tuple[str, str]:
+    """In a column each: a spreadsheet takes `3/1` for a day. Of several edges, in the same order."""
+    parts = [edge.rpartition("/") for edge in edges]
+    return " ".join(blade for blade, _, _ in parts), " ".join(life for _, _, life in parts)
 
 
 def _yes(fields: Fields, name: str) -> bool | None:

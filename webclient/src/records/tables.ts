@@ -82,8 +82,18 @@ export function meanOf(minutes: readonly (number | null)[]): number | null {
 
 const own = (row: Row, { pieces }: Facts): readonly Row[] => pieces.get(row.id) ?? [];
 
-const sorted = (all: readonly (string | null | undefined)[]): string =>
-  [...new Set(all.filter((one) => one !== undefined).map((one) => one ?? ""))].sort(compare).join(" ");
+const sorted = (all: readonly (string | null | undefined)[]): string[] =>
+  [...new Set(all.filter((one) => one !== undefined).map((one) => one ?? ""))].sort(compare);
+
+/** Blade and edge in a column each: a spreadsheet takes 3/1 for a day. `s`: of several, in the same order. */
+const edges = (of: (row: Row, facts: Facts) => readonly string[], s = ""): Column[] =>
+  [0, 1].map((part) => [
+    (part ? "edge" : "blade") + s,
+    (row, facts) =>
+      of(row, facts)
+        .map((key) => key.split(/\/(?=[^/]*$)/)[part])
+        .join(" "),
+  ]);
 
 const ofTask =
   (read: (task: Row | undefined, facts: Facts) => Cell) =>
@@ -115,7 +125,7 @@ const TABLE = {
       BATCH,
       LOT,
       MACHINE,
-      ["edge", ({ id }, { derived }) => derived.piece_edge[id] ?? null],
+      ...edges(({ id }, { derived }) => sorted([derived.piece_edge[id]])),
       words("began"),
       words("at"),
       ["minutes", (row) => minutesBetween(row, "began", "at")],
@@ -140,8 +150,11 @@ const TABLE = {
             .map((batch) => labelOf(facts, "batch", batch) ?? "")
             .join(" "),
       ],
-      ["lots", (row, facts) => sorted(texts(row, "batches").map((batch) => lotOfBatch(facts, batch)))],
-      ["edges", (row, facts) => sorted(own(row, facts).map(({ id }) => facts.derived.piece_edge[id]))],
+      [
+        "lots",
+        (row, facts) => sorted(texts(row, "batches").map((batch) => lotOfBatch(facts, batch))).join(" "),
+      ],
+      ...edges((row, facts) => sorted(own(row, facts).map(({ id }) => facts.derived.piece_edge[id])), "s"),
       ...OUTCOMES.map(
         (outcome): Column => [
           outcome,
@@ -187,7 +200,7 @@ const TABLE = {
       LOT,
       words("stage"),
       MACHINE,
-      ["edge", ({ id }, { derived }) => (derived.tally_edges[id] ?? []).join(" ")],
+      ...edges(({ id }, { derived }) => derived.tally_edges[id] ?? []),
       whole("started"),
       whole("good"),
       whole("second", "second_count"),

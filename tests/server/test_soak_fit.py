@@ -28,6 +28,17 @@ def test_without_a_mark_it_is_common_practice_and_says_so() -> None:
     assert found.too_soft_s is None
 
 
+def test_without_a_mark_it_is_best_when_it_is_ready() -> None:
+    for found in (fit_ready_time([]), fit_ready_time([SoakMark(1500, None, 38, None, None, 4.0, 6.0)])):
+        assert found.best_s == pytest.approx(found.ready_s)
+
+
+@pytest.mark.parametrize("practice_s", [0, -1, math.nan, 1e9, "long"])
+def test_a_practice_that_cannot_be_is_refused_and_not_passed_over(practice_s: float) -> None:
+    with pytest.raises(NotPossible, match="time of practice"):
+        fit_ready_time([], practice_s)
+
+
 def test_practice_goes_from_half_an_hour_warm_to_four_hours_cold() -> None:
     # common practice, no source
     assert practice_s(38) == pytest.approx(1800)
@@ -232,6 +243,8 @@ nan = math.nan
         {"soak_s": 0, "mark": "good"},
         {"soak_s": -5, "mark": "good"},
         {"soak_s": nan, "mark": "good"},
+        {"soak_s": 1e9, "mark": "good"},
+        {"soak_s": 100, "mark": "good", "times": 2.5},
         {"soak_s": "long", "mark": "good"},
         {"soak_s": 100, "mark": "fine"},
         {"soak_s": 100, "mark": 3},

@@ -253,6 +253,8 @@ def as_told(found: Plan) -> dict[str, object]:
         {"ready_s": 4000},
         {"ready_s": float("nan")},
         {"start_s": -1},
+        {"pieces": 1_000_000},  # it took 12 s
+        {"pieces": 24.5},
     ],
 )
 def test_what_cannot_be_is_refused_in_words(fields: dict[str, object]) -> None:

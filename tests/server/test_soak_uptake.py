@@ -133,6 +133,8 @@ nan = math.nan
     [
         lambda: uptake_fraction(-1, 1e-10, 1),
         lambda: uptake_fraction(nan, 1e-10, 1),
+        lambda: uptake_fraction(1, 1e-10, 1e-200),
+        lambda: uptake_fraction(1, 1e-10, 1e300),
         lambda: uptake_fraction(1, 0, 1),
         lambda: uptake_fraction(1, nan, 1),
         lambda: uptake_fraction(1, 1e-10, 0),

@@ -34,12 +34,12 @@ def solved(rows: list[list[float]], right: list[float]) -> list[float]:
         head = rows[i]
         if head[i] == 0:
             return [inf] * n
+        rest = head[i + 1 :]
         for k in range(i + 1, n):
-            share = rows[k][i] / head[i]
+            row = rows[k]
+            share = row[i] / head[i]
             if share:
-                row = rows[k]
-                for j in range(i + 1, n):
-                    row[j] -= share * head[j]
+                row[i + 1 :] = [x - share * y for x, y in zip(row[i + 1 :], rest, strict=True)]
                 right[k] -= share * right[i]
     for i in range(n - 1, -1, -1):
         right[i] = (right[i] - sum(rows[i][j] * right[j] for j in range(i + 1, n))) / rows[i][i]
@@ -99,7 +99,7 @@ def upper_cusum_run_length(shift_sigma: float, allowance: float, decision: float
 
 @cache
 def _cusum_length(shift: float, allowance: float, decision: float) -> float:
-    n = min(MOST_NODES, max(32, ceil(6 * decision)))
+    n = min(MOST_NODES, max(40, ceil(3 * decision)))
     nodes = [(decision * (1 + x) / 2, decision * w / 2) for x, w in gauss_legendre(n)]
     at_all = [0.0, *(y for y, _ in nodes)]
     rows = []

@@ -6,6 +6,7 @@ Wood Handbook (Forest Products Laboratory, FPL-GTR-282, 2021), ch. 4, Eq. 4-5; m
 import math
 from dataclasses import dataclass
 
+from easelside.arguments import number
 from easelside.errors import NotPossible
 from easelside.soak.uptake import time_to_fraction, uptake_fraction
 
@@ -25,12 +26,10 @@ def equilibrium_moisture_percent(temperature_c: float, relative_humidity_percent
 
     `temperature_c` -40 to 150, `relative_humidity_percent` 0 to 100; NotPossible for anything else.
     """
-    if not COLDEST_C <= temperature_c <= HOTTEST_C:
-        raise NotPossible(detail=f"the air is {COLDEST_C:g} to {HOTTEST_C:g} °C, not {temperature_c}")
-    if not 0 <= relative_humidity_percent <= 100:
-        raise NotPossible(detail=f"the air's humidity is 0 to 100 %, not {relative_humidity_percent}")
+    temperature_c = number(temperature_c, "the air's temperature in °C", COLDEST_C, HOTTEST_C)
+    humidity = number(relative_humidity_percent, "the air's humidity in %", 0, 100)
     w, k, k1, k2 = (c0 + c1 * temperature_c + c2 * temperature_c**2 for c0, c1, c2 in (W, K, K1, K2))
-    kh = k * relative_humidity_percent / 100
+    kh = k * humidity / 100
     taken = k1 * kh + 2 * k1 * k2 * kh**2
     return 1800 / w * (kh / (1 - kh) + taken / (1 + k1 * kh + k1 * k2 * kh**2))
 

@@ -12,6 +12,7 @@ from functools import cache
 
 import numpy as np
 
+from easelside.arguments import above_zero
 from easelside.soak.drying import equilibrium_moisture_percent as equilibrium_moisture_percent
 from easelside.soak.jar import (
     ACTIVATION_KJ_MOL,
@@ -24,7 +25,7 @@ from easelside.soak.jar import (
     Jar,
 )
 from easelside.soak.jar import arrhenius_ratio as arrhenius_ratio
-from easelside.soak.marks import SoakMark, read_marks
+from easelside.soak.marks import LONGEST_S, SoakMark, read_marks
 from easelside.soak.posterior_fit import LEVEL, Posterior, Real
 from easelside.soak.practice import ENOUGH_MARKS, THICKNESS_MM, WARM_C, practice_s
 from easelside.soak.uptake import time_to_fraction as time_to_fraction
@@ -32,6 +33,7 @@ from easelside.soak.uptake import uptake_fraction as uptake_fraction
 from easelside.soak.weighing import ready_by_weight
 
 NODES, WEIGHTS = np.polynomial.legendre.leggauss(32)
+SHORTEST_S = 1.0
 TELLING = 0.3  # of ln: where warmth moves the marks apart by less, they tell nothing of it
 
 
@@ -74,7 +76,9 @@ def fit_ready_time(marks: Iterable[object], practice_ready_s: float | None = Non
     """
     found = [mark for mark in read_marks(marks) if mark.tells]
     poured, room, thick = _usual(found)
-    start_s = practice_ready_s or practice_s(poured, thick)
+    start_s = practice_s(poured, thick)
+    if practice_ready_s is not None:
+        start_s = above_zero(practice_ready_s, "the time of practice in seconds", LONGEST_S, SHORTEST_S)
     jar = Jar(poured, room)
     at_c = _mean_c(start_s if not found else _middle([m.soak_s for m in found]), jar)
 

@@ -9,7 +9,10 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from easelside.arguments import above_zero, number
+from easelside.errors import NotPossible
 from easelside.soak.jar import COOLING_S, Jar
+from easelside.soak.marks import COLDEST_C, HOTTEST_C
 
 ALMOST_SURELY = 1.6448536269514722  # standard normal: 9 times in 10 within plus or minus this
 
@@ -27,6 +30,23 @@ class Foreseen:
     too_soft_upper_s: float | None
 
 
+# what a slip's body may say; a dose is ln of seconds
+BETWEEN = {
+    "at_c": (COLDEST_C, HOTTEST_C),
+    "energy": (0.0, 300.0),
+    "energy_sd": (0.0, 300.0),
+    "thickness_mm": (0.01, 100.0),
+    "cooling_s": (1.0, 1e6),
+}
+DOSES = (-50.0, 50.0)
+
+
+def _told(name: str, said: object) -> float | None:
+    least, most = BETWEEN.get(name, DOSES)
+    is_number = isinstance(said, (int, float)) and not isinstance(said, bool)
+    return float(said) if is_number and least <= said <= most else None  # type: ignore[operator, arg-type]
+
+
 def foresee(
     body: Mapping[str, object], poured_c: float, room_c: float | None, thickness_mm: float | None = None
 ) -> Foreseen | None:
@@ -34,7 +54,14 @@ def foresee(
 
     `thickness_mm` None: as the slip's cane. None where the slip cannot say.
     """
-    told = {name: float(v) for name, v in body.items() if isinstance(v, (int, float)) and math.isfinite(v)}
+    if not isinstance(body, Mapping):
+        raise NotPossible(detail="a slip's body tells names and numbers")
+    told = {name: v for name, said in body.items() if (v := _told(name, said)) is not None}
+    poured_c = number(poured_c, "the water's temperature in °C", COLDEST_C, HOTTEST_C)
+    if room_c is not None:
+        room_c = number(room_c, "the room's temperature in °C", COLDEST_C, HOTTEST_C)
+    if thickness_mm is not None:
+        thickness_mm = above_zero(thickness_mm, "a thickness in mm", *BETWEEN["thickness_mm"][::-1])
     if not {"at_c", "energy", "energy_sd", "thickness_mm", "ready", "low", "high", "best"} <= told.keys():
         return None
     at_c, energy = told["at_c"], told["energy"]

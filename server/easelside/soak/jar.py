@@ -7,6 +7,7 @@ time that would have done the same in water held at one temperature.
 import math
 from dataclasses import dataclass
 
+from easelside.arguments import number
 from easelside.errors import NotPossible
 
 GAS_CONSTANT = 8.314462618  # J/(mol K), CODATA 2018, exact
@@ -30,13 +31,12 @@ WEIGHTS = (0.568888888888889, 0.478628670499366, 0.478628670499366, 0.2369268850
 
 def arrhenius_ratio(temperature_c: float, reference_c: float, activation_kj_mol: float) -> float:
     """How many times faster it goes at `temperature_c` than at `reference_c`; activation >= 0, kJ/mol."""
-    for degrees in (temperature_c, reference_c):
-        if not ABSOLUTE_ZERO_C < degrees < math.inf:
-            raise NotPossible(detail=f"a temperature is above {ABSOLUTE_ZERO_C} °C, not {degrees}")
-    if not 0 <= activation_kj_mol < math.inf:
-        raise NotPossible(detail=f"an activation energy is 0 kJ/mol or more, not {activation_kj_mol}")
+    there, here = number(temperature_c, "a temperature"), number(reference_c, "a temperature")
+    if min(there, here) <= ABSOLUTE_ZERO_C:
+        raise NotPossible(detail=f"a temperature is above {ABSOLUTE_ZERO_C} °C, not {min(there, here)}")
+    kj_mol = number(activation_kj_mol, "an activation energy in kJ/mol", 0)
     try:
-        return _ratio(float(temperature_c), float(reference_c), float(activation_kj_mol))
+        return _ratio(there, here, kj_mol)
     except OverflowError:
         raise NotPossible(detail=f"{reference_c} °C is too cold to compare {temperature_c} °C with") from None
 

@@ -1,13 +1,23 @@
 """What did the maker find when cane came out of the water: still hard, good, too soft; what did it weigh?"""
 
-import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 
+from easelside.arguments import above_zero, number, several, whole
 from easelside.errors import NotPossible
 from easelside.soak.model import MARKS
 
+LONGEST_S = 30 * 86400.0  # nobody leaves cane in water for a month
+MOST_ALIKE, MOST_MARKS = 100_000, 20_000
 COLDEST_C, HOTTEST_C = -5.0, 100.0  # of water, and of the room that it stands in
+
+BETWEEN = {
+    "thickness_mm": (0.01, 100.0),
+    "weight_before_g": (0.001, 1e6),
+    "weight_after_g": (0.001, 1e6),
+    "temperature_c": (COLDEST_C, HOTTEST_C),
+    "room_c": (COLDEST_C, HOTTEST_C),
+}
 
 
 @dataclass(frozen=True)
@@ -42,7 +52,8 @@ class SoakMark:
 
 def read_marks(given: Iterable[object]) -> list[SoakMark]:
     """Marks from objects with these fields or from mappings; NotPossible for what cannot be."""
-    return [_checked(one if isinstance(one, SoakMark) else _read(one)) for one in given]
+    each = several(given, "the marks", most=MOST_MARKS)
+    return [_checked(one if isinstance(one, SoakMark) else _read(one)) for one in each]
 
 
 def _read(one: object) -> SoakMark:
@@ -59,20 +70,13 @@ def _read(one: object) -> SoakMark:
 
 
 def _checked(one: SoakMark) -> SoakMark:
-    if one.mark is not None and one.mark not in MARKS:
+    if one.mark is not None and (not isinstance(one.mark, str) or one.mark not in MARKS):
         raise NotPossible(detail=f"a mark is {', '.join(MARKS)}, not {one.mark!r}")
-    for name in ("soak_s", "thickness_mm", "weight_before_g", "weight_after_g", "times"):
-        value = getattr(one, name)
-        if value is not None and not (_is_number(value) and 0 < value < math.inf):
-            raise NotPossible(detail=f"{name} is above 0, not {value!r}")
+    above_zero(one.soak_s, "the time in water in seconds (soak_s)", LONGEST_S)
+    one = replace(one, times=whole(one.times, "the number of soaks alike (times)", 1, MOST_ALIKE))
+    for name, (least, most) in BETWEEN.items():
+        if (value := getattr(one, name)) is not None:
+            number(value, name, least, most)
     if (one.weight_gain or 0.0) < 0:
         raise NotPossible(detail="cane does not come out of the water lighter than it went in")
-    for name in ("temperature_c", "room_c"):
-        value = getattr(one, name)
-        if value is not None and not (_is_number(value) and COLDEST_C <= value <= HOTTEST_C):
-            raise NotPossible(detail=f"{name} is {COLDEST_C:g} to {HOTTEST_C:g} °C, not {value!r}")
     return one
-
-
-def _is_number(value: object) -> bool:
-    return not isinstance(value, (bool, str)) and hasattr(value, "__float__")

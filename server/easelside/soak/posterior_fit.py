@@ -146,7 +146,12 @@ class Posterior:
         return float(found[0]), float(found[1]), float(found[2])
 
     def best(self) -> float:
-        """Where good is most likely; the middle of the maker's own good marks, unless clearly worse."""
+        """Where good is most likely; the middle of the maker's own good marks, unless clearly worse.
+
+        Where nothing was marked: when it is ready, for nobody has said yet how long it stays good.
+        """
+        if not len(self._kind):
+            return self.middle(0.5)
         good = self._is_ready - self._is_soft
         is_good, x = self._kind == "good", self._effective(self.energy_step)[0][self._told]
         own = np.repeat(x[is_good], self._times[is_good].astype(int))

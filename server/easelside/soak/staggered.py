@@ -11,9 +11,12 @@ tests/shared_cases/staggered.json.
 import math
 from dataclasses import dataclass, replace
 
+from easelside.arguments import above_zero, number, whole
 from easelside.errors import NotPossible
 
 EPSILON = 1e-9  # of a piece: what is equal on paper stays equal after a division
+MOST_PIECES, MOST_JARS = 1000, 100  # of one row
+LEAST_S, MOST_S = 0.01, 30 * 86400.0
 COLDEST_TIMES = 8.0  # from warm to cold by common practice, no source: half an hour to four
 
 
@@ -82,7 +85,7 @@ class Plan:
 
 def plan(wish: Wish) -> Plan:
     """The fewest groups that do it; where none do, what would."""
-    _check(wish)
+    wish = _checked(wish)
     groups = _groups(wish)
     return Plan(groups) if groups else Plan((), tuple(_changes(wish)))
 
@@ -188,13 +191,21 @@ def _count(last: float) -> int:
     return math.floor(last + EPSILON) + 1 if last >= -EPSILON else 0
 
 
-def _check(wish: Wish) -> None:
+def _checked(wish: Wish) -> Wish:
+    if not (isinstance(wish, Wish) and isinstance(wish.pace, Pace)):
+        raise NotPossible(detail="a wish tells how many pieces, at which pace, and when they are ready")
+    pieces = whole(wish.pieces, "the number of pieces", 1, MOST_PIECES)
+    jars = whole(wish.jars, "the number of jars", 1, MOST_JARS)
+    each = None if wish.each is None else whole(wish.each, "the number of pieces at a time", 1, MOST_PIECES)
     pace = wish.pace
-    if wish.pieces < 1 or wish.jars < 1 or (wish.each is not None and wish.each < 1):
-        raise NotPossible(detail="there is at least one piece, one jar and one piece at a time")
-    if not 0 < pace.quick_s <= pace.usual_s <= pace.slow_s < math.inf:
-        raise NotPossible(detail="a pace is above 0 s, its range about it")
-    if not 0 < wish.ready_s <= wish.too_soft_s < math.inf:
-        raise NotPossible(detail="cane is ready after more than 0 s, and before it is too soft")
-    if wish.start_s is not None and not 0 <= wish.start_s < math.inf:
-        raise NotPossible(detail="the first piece is cut now or later")
+    for seconds in (pace.quick_s, pace.usual_s, pace.slow_s):
+        above_zero(seconds, "the time for a piece in seconds", MOST_S, LEAST_S)
+    if not pace.quick_s <= pace.usual_s <= pace.slow_s:
+        raise NotPossible(detail="the range of a pace lies about the usual one")
+    for seconds in (wish.ready_s, wish.too_soft_s):
+        above_zero(seconds, "the time in water in seconds", MOST_S, LEAST_S)
+    if wish.ready_s > wish.too_soft_s:
+        raise NotPossible(detail="cane is ready before it is too soft")
+    if wish.start_s is not None:
+        number(wish.start_s, "the time until the first piece is cut in seconds", 0, MOST_S)
+    return replace(wish, pieces=pieces, jars=jars, each=each)

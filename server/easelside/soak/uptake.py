@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from functools import lru_cache
 from typing import overload
 
+from easelside.arguments import above_zero, number, whole
 from easelside.errors import NotPossible
 
 SHORT = 0.2  # D t / a^2 below which the short-time series needs fewer terms; both agree on either side
@@ -45,10 +46,7 @@ def uptake_fraction(
     `time_s` >= 0 in seconds; `diffusivity_m2_s` and `thickness_mm` > 0; `open_faces` 1 or 2; `biot` > 0 is
     the surface film's (h a / D, `a` as above), None: the face is wet through at once. Else NotPossible.
     """
-    per_s = _per_second(diffusivity_m2_s, thickness_mm, open_faces)
-    if biot is not None and not biot > 0:
-        raise NotPossible(detail=f"a film's Biot number is above 0, not {biot}")
-    film = None if biot is None or math.isinf(biot) else float(biot)
+    per_s, film = _per_second(diffusivity_m2_s, thickness_mm, open_faces), _film(biot)
     if isinstance(time_s, Iterable):
         return [_uptake(_time(each) * per_s, film) for each in time_s]
     return _uptake(_time(time_s) * per_s, film)
@@ -62,13 +60,11 @@ def time_to_fraction(
     biot: float | None = None,
 ) -> float:
     """Seconds until the share `fraction` (0 to below 1) of all the water is in; else as uptake_fraction."""
-    per_s = _per_second(diffusivity_m2_s, thickness_mm, open_faces)
-    if not 0 <= fraction < 1:
-        raise NotPossible(detail=f"a share of the water is 0 or more and below 1, not {fraction}")
-    if biot is not None and not biot > 0:
-        raise NotPossible(detail=f"a film's Biot number is above 0, not {biot}")
-    film = None if biot is None or math.isinf(biot) else float(biot)
-    return _scaled_time(float(fraction), film) / per_s
+    per_s, film = _per_second(diffusivity_m2_s, thickness_mm, open_faces), _film(biot)
+    fraction = number(fraction, "a share of the water", 0, 1)
+    if fraction == 1:
+        raise NotPossible(detail="the last of the water never comes in: a share is below 1")
+    return _scaled_time(fraction, film) / per_s
 
 
 def concentration_fraction(
@@ -79,8 +75,7 @@ def concentration_fraction(
     `from_middle`: 0 at the middle of the sheet (or at the sealed face) to 1 at an open face. Crank, eq. 4.17
     and 4.18 (numbers from memory).
     """
-    if not 0 <= from_middle <= 1:
-        raise NotPossible(detail=f"a depth is 0 (the middle) to 1 (a face), not {from_middle}")
+    from_middle = number(from_middle, "a depth, 0 the middle and 1 a face,", 0, 1)
     tau = _time(time_s) * _per_second(diffusivity_m2_s, thickness_mm, open_faces)
     if tau == 0:
         return 1.0 if from_middle == 1 else 0.0
@@ -133,27 +128,23 @@ def _sign(n: int) -> int:
 
 
 def _time(time_s: float) -> float:
-    if not time_s >= 0:
-        raise NotPossible(detail=f"a time in water is 0 s or more, not {time_s}")
-    return float(time_s)
+    return number(time_s, "a time in water in seconds", 0)
+
+
+def _film(biot: float | None) -> float | None:
+    return None if biot is None or biot == math.inf else above_zero(biot, "a film's Biot number")
 
 
 def _per_second(diffusivity_m2_s: float, thickness_mm: float, open_faces: int) -> float:
     """D / a^2."""
-    if not 0 < diffusivity_m2_s < math.inf:
-        raise NotPossible(detail=f"a diffusivity is above 0 m2/s, not {diffusivity_m2_s}")
-    if not 0 < thickness_mm < math.inf:
-        raise NotPossible(detail=f"a thickness is above 0 mm, not {thickness_mm}")
-    if open_faces not in (1, 2):
-        raise NotPossible(detail=f"water comes in by 1 or 2 faces, not {open_faces}")
-    return float(diffusivity_m2_s) / (float(thickness_mm) * 1e-3 / open_faces) ** 2
+    diffusivity = above_zero(diffusivity_m2_s, "a diffusivity in m2/s", 1e6, 1e-20)
+    thickness = above_zero(thickness_mm, "a thickness in mm", 1e6, 1e-6)
+    return diffusivity / (thickness * 1e-3 / whole(open_faces, "the number of open faces", 1, 2)) ** 2
 
 
 def _uptake(tau: float, film: float | None) -> float:
     if tau == 0:
         return 0.0
-    if math.isinf(tau):
-        return 1.0
     if film is not None:
         return _short_with_film(tau, film) if tau < SHORT_WITH_FILM else _long_with_film(tau, film)
     return short_time(tau) if tau < SHORT else long_time(tau)

@@ -49,6 +49,23 @@ test("a lot that is slower beyond doubt is called so, one that may be chance is 
     readPace({ centre: 1.3, error: 0.04, beside: { slower: by, error: 0.047, lots: 3 } }, all, null)?.slower;
   expect(slower(0.213)?.likely).toBeCloseTo(0.237, 3);
   expect(slower(0.12)).toBeNull();
+  // Student's t with 20 degrees of freedom, two-sided 90 %: 1.7247 (any table)
+  expect(slower(0.213)?.low).toBeCloseTo(Math.exp(0.213 - 1.7247 * 0.047) - 1, 3);
+});
+
+test("a lot is known less well on a machine that has not cut it, and least on one that has cut nothing", () => {
+  const every = { ...all, machines: { m: 0, n: 0.1 }, machines_differ: 0.2, slopes: [0.001, 0, 0.002] };
+  const lot = { centre: 1.3, error: 0.04, with_slopes: [-0.001, 0], on: { n: [0.09, -0.002, 0.001] } };
+  const on = (machine: string) => readPace(lot, every, machine)?.pace;
+  expect(on("m")).toMatchObject({ centre: 1.3, error: 0.04, with_slopes: [-0.001, 0], slopes: [0.001, 0, 0.002] });
+  expect(on("n")).toMatchObject({ centre: 1.4000000000000001, error: 0.09, with_slopes: [-0.002, 0.001] });
+  expect(on("new")?.centre).toBe(1.3);
+  expect(on("new")?.error).toBeCloseTo(Math.hypot(0.04, 0.2), 9);
+});
+
+test("what is odd in how well a lot is known is passed over", () => {
+  const odd = { centre: 1.3, error: 0.04, with_slopes: ["x", 1], on: 3 };
+  expect(readPace(odd, { ...all, slopes: [0.1] }, "m")?.pace).toMatchObject({ with_slopes: [0, 0], slopes: [0.1, 0, 0] });
 });
 
 test("without a slip, or with one that cannot be read, nothing is said", () => {

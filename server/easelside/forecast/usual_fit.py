@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from easelside.profiling.fit import fit_minutes
+from easelside.profiling.least_squares_fit import least_squares
 
 Real = npt.NDArray[np.float64]
 Whole = npt.NDArray[np.integer]
@@ -79,7 +79,7 @@ def usual(
     if int(counted.sum()) < NEEDED:
         return None
     none = np.zeros(int(counted.sum()), np.int64)
-    fit = fit_minutes(minutes[counted], lot[counted], none, age[counted], session[counted])
+    fit = least_squares(minutes[counted], lot[counted], none, age[counted], session[counted])
     # sessions deviate as a whole, which least squares does not know: its error is too small by this much
     crowd = counted.sum() / max(1, len(np.unique(session[counted])))
     error = fit.by_age_error * np.sqrt(1 + crowd * fit.tau**2 / fit.sigma**2)

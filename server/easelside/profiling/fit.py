@@ -1,8 +1,10 @@
-"""How long does a piece take, by its lot, the edge's age and the machine? Log-normal regression on minutes.
+"""How long does a piece take, by its lot, the edge's age and the machine, and how well is that known?
 
-Ordinary least squares on log minutes with a factor for lot and machine, from sums over all pieces at once;
-odd values are left out by their distance from what is usual; how much sessions differ comes from a one-way
-analysis of variance.
+Log minutes: a lot's centre, what the machine adds, what the edge's age costs, the session's deviation, the
+piece's. Generalised least squares for sessions that deviate as a whole (S. R. Searle, G. Casella, C. E.
+McCulloch, Variance Components, Wiley 1992, ch. 5 and 7), with what is known of edges and machines beforehand:
+while every lot was cut on a different part of one edge, what comes of the lot and what of the age cannot be
+told apart by the pieces alone.
 """
 
 from dataclasses import dataclass
@@ -10,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from easelside.errors import NotPossible
+from easelside.profiling.least_squares_fit import Factors, Real, Whole, least_squares
 from easelside.profiling.pace import LONG_USED
 from easelside.profiling.pace import Ahead as Ahead
 from easelside.profiling.pace import Pace as Pace
@@ -18,12 +20,15 @@ from easelside.profiling.pace import Sharpness as Sharpness
 from easelside.profiling.pace import minutes_ahead as minutes_ahead
 from easelside.profiling.pace import sharpness as sharpness
 
-Real = npt.NDArray[np.float64]
-Whole = npt.NDArray[np.integer]
-ODD = 5.0  # so many sigmas from what is usual, a value says nothing of the cane
+# Log minutes for a hundred pieces of an edge's age, and more beyond `LONG_USED`: at first, give or take so
+# much (standard deviations). Common practice, no source: soft steel dulls from the first piece on.
+AGE_AT_FIRST, AGE_GIVE = 0.05, 0.04
+LONG_AT_FIRST, LONG_GIVE = 0.0, 0.08
 # Sessions of one maker and lot differ by about this much in log minutes; it counts as so many
 # sessions (degrees of freedom) of the maker's own. Common practice, no source.
-TAU_AT_FIRST, WORTH = 0.07, 4.0
+TAU_AT_FIRST, WORTH, FEWEST = 0.06, 4.0, 8.0
+MACHINES_DIFFER = 0.2  # log minutes, of one hand's machines; common practice, no source
+LEAST_SIGMA = 0.005  # log minutes: where all pieces are noted in whole minutes alike
 
 
 @dataclass(frozen=True)
@@ -31,6 +36,8 @@ class MinutesFit:
     """Per lot index (nan and 0 where there is no piece): `centre`, `error`, `pieces`. Else as in `Pace`.
 
     `machine`: log minutes that each adds to the one with the most pieces, for which the centres hold.
+    `covariance`: of lots, machines and the two slopes, in this order; `lot_at`, `machine_at`: the place
+    of each (-1: none).
     """
 
     centre: Real
@@ -38,77 +45,57 @@ class MinutesFit:
     pieces: Whole
     machine: Real
     by_age: float
-    by_age_error: float
     by_long_use: float
     sigma: float
     tau: float
     degrees: float
     used: npt.NDArray[np.bool_]
+    covariance: Real
+    lot_at: Whole
+    machine_at: Whole
 
     def pace(self, lot: int, machine: int = -1) -> Pace:
-        adds = self.machine[machine] if 0 <= machine < len(self.machine) else 0.0
+        return self.pace_of(self.share([lot]), machine)
+
+    def share(self, lots: list[int]) -> Real:
+        """Of these lots together, each one's share by its pieces."""
+        share = np.zeros(len(self.centre))
+        share[lots] = self.pieces[lots] / self.pieces[lots].sum()
+        return share
+
+    def pace_of(self, share: Real, machine: int = -1) -> Pace:
+        """Of lots taken together, each with its share (they add up to 1)."""
+        row = self._row(share)
+        is_known = 0 <= machine < len(self.machine) and self.machine_at[machine] >= 0
+        if is_known:
+            row[self.machine_at[machine]] = 1
+        known = share != 0
+        adds = float(self.machine[machine]) if is_known else 0.0
+        with_slopes = row @ self.covariance[:, -2:]
+        slopes = self.covariance[-2:, -2:]
         return Pace(
-            float(self.centre[lot] + adds),
-            float(self.error[lot]),
-            self.by_age,
-            self.by_long_use,
-            self.sigma,
-            self.tau,
-            self.degrees,
+            centre=float(share[known] @ self.centre[known]) + adds,
+            error=float(np.sqrt(row @ self.covariance @ row)),
+            by_age=self.by_age,
+            by_long_use=self.by_long_use,
+            sigma=self.sigma,
+            tau=self.tau,
+            degrees=self.degrees,
+            with_slopes=(float(with_slopes[0]), float(with_slopes[1])),
+            slopes=(float(slopes[0, 0]), float(slopes[0, 1]), float(slopes[1, 1])),
         )
 
+    def beside(self, lot: int, others: list[int]) -> tuple[float, float]:
+        """By how many log minutes a lot is slower than others (by their pieces), and the standard error."""
+        share = self.share([lot]) - self.share(others)
+        row, known = self._row(share), share != 0
+        return float(share[known] @ self.centre[known]), float(np.sqrt(row @ self.covariance @ row))
 
-class Factors:
-    """Normal equations of two factors (lot, machine) and some columns, by sums: no design matrix."""
-
-    def __init__(self, lot: Whole, machine: Whole, columns: list[Real]) -> None:
-        self.lots, self.lot = np.unique(lot, return_inverse=True)
-        self.machines, self.at = np.unique(machine, return_inverse=True)
-        self.columns = columns
-        self.size = len(self.lots) + len(self.machines) + len(columns)
-        # the machine with the most pieces is the one that others are held against
-        self.usual = int(np.bincount(self.at).argmax())
-
-    def solved(self, weight: Real, value: Real) -> tuple[Real, Real]:
-        """Coefficients (lots, machines, columns) of weighted least squares, and the inverse of X'WX."""
-        lots, machines = len(self.lots), len(self.machines)
-        left = np.zeros((self.size, self.size))
-        right = np.zeros(self.size)
-        own, other = slice(0, lots), slice(lots, lots + machines)
-        left[own, own] = np.diag(np.bincount(self.lot, weight, lots))
-        left[other, other] = np.diag(np.bincount(self.at, weight, machines))
-        both = np.bincount(self.lot * machines + self.at, weight, lots * machines).reshape(lots, machines)
-        left[own, other], left[other, own] = both, both.T
-        weighted = weight * value
-        right[own], right[other] = (
-            np.bincount(self.lot, weighted, lots),
-            np.bincount(self.at, weighted, machines),
-        )
-        for i, column in enumerate(self.columns, start=lots + machines):
-            by = weight * column
-            left[own, i] = left[i, own] = np.bincount(self.lot, by, lots)
-            left[other, i] = left[i, other] = np.bincount(self.at, by, machines)
-            for k, second in enumerate(self.columns[: i - lots - machines + 1], start=lots + machines):
-                left[i, k] = left[k, i] = float(by @ second)
-            right[i] = float(by @ value)
-        free = np.arange(self.size) != lots + self.usual
-        inverse = np.zeros_like(left)
-        inverse[np.ix_(free, free)] = np.linalg.pinv(left[np.ix_(free, free)], hermitian=True)
-        return inverse @ right, inverse
-
-    def fitted(self, coefficients: Real) -> Real:
-        lots, machines = len(self.lots), len(self.machines)
-        found = coefficients[:lots][self.lot] + coefficients[lots : lots + machines][self.at]
-        for b, column in zip(coefficients[lots + machines :], self.columns, strict=True):
-            found = found + b * column
-        return np.asarray(found, np.float64)
-
-
-def columns_of(age: Whole) -> list[Real]:
-    """The edge's age in hundreds; and that beyond `LONG_USED`, once there are enough such pieces to tell."""
-    hundreds = np.asarray(age, np.float64) / 100
-    long = np.maximum(0.0, hundreds - LONG_USED / 100)
-    return [hundreds, long] if int((long > 0).sum()) >= 30 else [hundreds]
+    def _row(self, share: Real) -> Real:
+        row = np.zeros(len(self.covariance))
+        known = self.lot_at >= 0
+        row[self.lot_at[known]] = share[known]
+        return row
 
 
 def fit_minutes(
@@ -120,85 +107,113 @@ def fit_minutes(
     robust: bool = True,
 ) -> MinutesFit:
     """Of fully counted pieces: minutes; the index of each one's lot, machine, session; the edge's age."""
-    took = np.asarray(minutes, np.float64)
-    if len(took) < 3 or not (np.isfinite(took).all() and (took > 0).all()):
-        raise NotPossible(detail="the pace needs at least three pieces with minutes above 0")
+    used = least_squares(minutes, lot, machine, age, session, robust).used
+    value = np.log(np.asarray(minutes, np.float64)[used])
     lots, machines = np.asarray(lot, np.int64), np.asarray(machine, np.int64)
-    ages = np.asarray(age, np.int64)
-    if not len(took) == len(lots) == len(machines) == len(ages) or lots.min() < 0 or ages.min() < 0:
-        raise NotPossible(detail="each piece has to have a lot and an edge's age of 0 or more")
-    sessions = np.zeros(len(took), np.int64) if session is None else np.asarray(session, np.int64)
-    value = np.log(took)
-    keep = _usual(value, lots) if robust else np.ones(len(value), bool)
-    for again in (True, True, False):
-        factors = Factors(lots[keep], machines[keep], columns_of(ages[keep]))
-        found, inverse = factors.solved(np.ones(int(keep.sum())), value[keep])
-        left = value[keep] - factors.fitted(found)
-        rank = max(1, np.linalg.matrix_rank(inverse))
-        degrees = max(1.0, len(left) - float(rank))
-        sigma = float(np.sqrt(left @ left / degrees))
-        far = np.abs(left) > ODD * sigma
-        if not (robust and again and far.any()):
-            break
-        keep[np.flatnonzero(keep)[far]] = False
-    within, tau, between = _sessions(left, sessions[keep], degrees, session is not None)
-    size, machine_size = int(lots.max()) + 1, max(int(machines.max()) + 1, 1)
-    centre, pieces = np.full(size, np.nan), np.bincount(lots[keep], minlength=size)
-    centre[factors.lots] = found[: len(factors.lots)]
-    of_machine = np.zeros(machine_size)
+    hundreds = np.asarray(age, np.float64)[used] / 100
+    columns = [hundreds, np.maximum(0.0, hundreds - LONG_USED / 100)]
+    factors = Factors(lots[used], machines[used], columns)
+    sessions = np.zeros(len(value), np.int64) if session is None else np.asarray(session, np.int64)[used]
+    crowd = _Crowd.of(factors, sessions, value)
+    sigma, tau, between, degrees = crowd.spreads(session is not None)
+    found, covariance = crowd.solved(max(sigma, LEAST_SIGMA), tau)
+    size, first = int(lots.max()) + 1, len(factors.lots)
+    centre, error, lot_at = np.full(size, np.nan), np.zeros(size), np.full(size, -1)
+    lot_at[factors.lots] = np.arange(first)
+    centre[factors.lots] = found[:first]
+    error[factors.lots] = np.sqrt(np.diag(covariance)[:first])
+    of_machine = np.zeros(max(int(machines.max()) + 1, 1))
+    machine_at = np.full(len(of_machine), -1)
     known = factors.machines >= 0
-    of_machine[factors.machines[known]] = found[len(factors.lots) :][: len(factors.machines)][known]
-    slopes = found[len(factors.lots) + len(factors.machines) :]
-    first = len(factors.lots) + len(factors.machines)
+    machine_at[factors.machines[known]] = first + np.flatnonzero(known)
+    of_machine[factors.machines[known]] = found[first:-2][known]
     return MinutesFit(
         centre=centre,
-        error=_errors(pieces, lots[keep], sessions[keep], within, tau),
-        pieces=pieces,
+        error=error,
+        pieces=np.bincount(lots[used], minlength=size),
         machine=of_machine,
-        by_age=float(slopes[0]),
-        by_age_error=float(sigma * np.sqrt(inverse[first, first])),
-        by_long_use=float(slopes[1]) if len(slopes) > 1 else 0.0,
-        sigma=within,
+        by_age=float(found[-2]),
+        by_long_use=float(found[-1]),
+        sigma=sigma,
         tau=tau,
-        degrees=min(degrees, max(6.0, WORTH + between)),
-        used=keep,
+        degrees=min(degrees, max(FEWEST, WORTH + between)),
+        used=used,
+        covariance=covariance,
+        lot_at=lot_at,
+        machine_at=machine_at,
     )
 
 
-def _usual(value: Real, lots: Whole) -> npt.NDArray[np.bool_]:
-    """What lies within reach of its lot's median: a kettle boiled meanwhile is no slow piece."""
-    order = np.lexsort((value, lots))
-    starts = np.flatnonzero(np.r_[True, np.diff(lots[order]) != 0])
-    sizes = np.diff(np.r_[starts, len(order)])
-    middle = value[order][starts + sizes // 2]
-    off = value[order] - np.repeat(middle, sizes)
-    spread = max(1.4826 * float(np.median(np.abs(off))), 0.02)
-    keep = np.ones(len(value), bool)
-    keep[order] = np.abs(off) <= 1.6 * ODD * spread
-    return keep
+@dataclass(frozen=True)
+class _Crowd:
+    """The normal equations, and their parts by session: `rows` (the design's, added up), `n`, `off`.
 
+    `left`, `inverse` (of X'X), `residual` and `off` (its sums by session) are of ordinary least squares.
+    """
 
-def _sessions(left: Real, sessions: Whole, degrees: float, told: bool) -> tuple[float, float, float]:
-    """Spread of a piece within its session, spread of sessions, and how many sessions that rests on."""
-    _, of = np.unique(sessions, return_inverse=True)
-    n = np.bincount(of).astype(np.float64)
-    means = np.bincount(of, left) / n
-    if not told or len(n) < 2 or len(left) <= len(n):
-        return float(np.sqrt(left @ left / degrees)), TAU_AT_FIRST, 0.0
-    inside = left - means[of]
-    within = float(inside @ inside) / max(1.0, degrees - (len(n) - 1))
-    between = float(n @ means**2) / (len(n) - 1)
-    each = (n.sum() - (n @ n) / n.sum()) / (len(n) - 1)
-    own = max(0.0, (between - within) / each)
-    count = float(len(n) - 1)
-    tau = np.sqrt((WORTH * TAU_AT_FIRST**2 + count * own) / (WORTH + count))
-    return float(np.sqrt(within)), float(tau), count
+    factors: Factors
+    left: Real
+    right: Real
+    inverse: Real
+    residual: Real
+    rows: Real
+    n: Real
+    value: Real
+    off: Real
 
+    @staticmethod
+    def of(factors: Factors, sessions: Whole, value: Real) -> "_Crowd":
+        _, at = np.unique(sessions, return_inverse=True)
+        n = np.bincount(at).astype(np.float64)
+        one = np.ones(len(value))
+        left, right = factors.products(one, value)
+        found, inverse = factors.solved(one, value)
+        residual = value - factors.fitted(found)
+        return _Crowd(
+            factors,
+            left,
+            right,
+            inverse,
+            residual,
+            factors.sums(at, len(n)),
+            n,
+            np.bincount(at, value).astype(np.float64),
+            np.bincount(at, residual).astype(np.float64),
+        )
 
-def _errors(pieces: Whole, lots: Whole, sessions: Whole, sigma: float, tau: float) -> Real:
-    """Standard error of a lot's centre: its pieces, and the sessions that they came in."""
-    wide = int(sessions.max()) + 2
-    pairs, n = np.unique(lots * wide + sessions + 1, return_counts=True)
-    squares = np.bincount(pairs // wide, n.astype(np.float64) ** 2, len(pieces))
-    many = np.maximum(pieces, 1).astype(np.float64)
-    return np.asarray(np.sqrt(sigma**2 / many + tau**2 * squares / many**2), np.float64)
+    def spreads(self, told: bool) -> tuple[float, float, float, float]:
+        """Of a piece within its session, and of sessions; the degrees of freedom of sessions, and of pieces.
+
+        Henderson's method 3: what sessions explain beyond lots, machines and age, against what is left.
+        """
+        rest = float(self.residual @ self.residual)
+        degrees = max(1.0, len(self.residual) - float(np.linalg.matrix_rank(self.inverse)))
+        free = self.factors.free()
+        rows = self.rows[:, free]
+        inside = self.left[np.ix_(free, free)] - rows.T @ (rows / self.n[:, None])
+        roots, turned = np.linalg.eigh(inside)
+        some = roots > 1e-9 * max(1.0, float(self.left.max()))
+        along = turned[:, some].T @ (rows.T @ (self.off / self.n))
+        within = rest - float(self.off @ (self.off / self.n)) - float(along @ (along / roots[some]))
+        between = len(self.n) + int(some.sum()) - int(np.linalg.matrix_rank(self.inverse))
+        if not told or between < 1 or degrees - between < 1:
+            return float(np.sqrt(rest / degrees)), TAU_AT_FIRST, 0.0, degrees
+        square = max(0.0, within) / (degrees - between)
+        each = float(self.n.sum() - np.sum(self.inverse[np.ix_(free, free)] * (rows.T @ rows)))
+        own = max(0.0, (rest - within - square * between) / max(each, 1e-9))
+        tau = np.sqrt((WORTH * TAU_AT_FIRST**2 + between * own) / (WORTH + between))
+        return float(np.sqrt(square)), float(tau), float(between), degrees
+
+    def solved(self, sigma: float, tau: float) -> tuple[Real, Real]:
+        """Coefficients (lots, machines, slopes) and their covariance, with what is known beforehand."""
+        share = tau**2 / (sigma**2 + self.n * tau**2)
+        left = (self.left - self.rows.T @ (self.rows * share[:, None])) / sigma**2
+        right = (self.right - self.rows.T @ (self.value * share)) / sigma**2
+        lots, machines = len(self.factors.lots), len(self.factors.machines)
+        known = np.r_[np.zeros(lots), np.full(machines, MACHINES_DIFFER**-2), AGE_GIVE**-2, LONG_GIVE**-2]
+        left[np.diag_indices_from(left)] += known
+        right[-2:] += known[-2:] * [AGE_AT_FIRST, LONG_AT_FIRST]
+        free = np.ix_(self.factors.free(), self.factors.free())
+        covariance = np.zeros_like(left)
+        covariance[free] = np.linalg.inv(left[free])
+        return covariance @ right, covariance

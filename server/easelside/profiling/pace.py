@@ -21,6 +21,8 @@ class Pace:
 
     `by_age`, `by_long_use`: log minutes for a hundred pieces of age, and of those beyond `LONG_USED`.
     `sigma`: spread of a piece within a session; `tau`: of sessions; `degrees`: how well they are known.
+    `with_slopes`: covariances of the centre with `by_age`, `by_long_use`; `slopes`: their own (of the first,
+    of both, of the second). A lot that was cut on a dull edge only is well known there, less on a fresh one.
     """
 
     centre: float
@@ -30,6 +32,8 @@ class Pace:
     sigma: float
     tau: float
     degrees: float
+    with_slopes: tuple[float, float] = (0.0, 0.0)
+    slopes: tuple[float, float, float] = (0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True)
@@ -51,9 +55,27 @@ class Sharpness:
     others: float
 
 
+Use = tuple[float, float]  # hundreds of pieces on an edge, and of those beyond `LONG_USED`
+FRESH: Use = (0.0, 0.0)
+
+
+def use(ages: Sequence[float]) -> Use:
+    """Of an edge at these ages, the mean."""
+    n = max(1, len(ages))
+    return sum(ages) / n / 100, sum(max(0.0, age - LONG_USED) for age in ages) / n / 100
+
+
 def age_costs(pace: Pace, age: float) -> float:
     """Log minutes that an edge of this age adds to a fresh one's."""
     return pace.by_age * age / 100 + pace.by_long_use * max(0.0, age - LONG_USED) / 100
+
+
+def together(pace: Pace, one: Use, other: Use) -> float:
+    """Covariance of what is expected on edges of such use; where both are the same, how unsure it is."""
+    (a, b), (c, d) = one, other
+    of_slopes = pace.slopes[0] * a * c + pace.slopes[1] * (a * d + b * c) + pace.slopes[2] * b * d
+    found = pace.error**2 + pace.with_slopes[0] * (a + c) + pace.with_slopes[1] * (b + d) + of_slopes
+    return max(0.0, found) if one == other else found
 
 
 def quantile(level: float, degrees: float) -> float:
@@ -64,22 +86,27 @@ def quantile(level: float, degrees: float) -> float:
     return z + (z**3 + z) / (4 * d) + (5 * z**5 + 16 * z**3 + 3 * z) / (96 * d * d)
 
 
-def day_of(pace: Pace, today: Sequence[tuple[float, float]]) -> tuple[float, float]:
-    """How today deviates, and the variance left: log minutes. `today`: (minutes, the edge's age) of each.
+def day_of(pace: Pace, today: Sequence[tuple[float, float]], ahead: Use = FRESH) -> tuple[float, float]:
+    """How today deviates from what is expected, and the variance left (log minutes; edge of use `ahead`).
 
-    The lot's own error and the day's deviation cannot be told apart within a day; odd pieces are drawn in.
+    `today`: (minutes, the edge's age) of each. The lot's own error and the day's deviation cannot be told
+    apart within a day, nor a wrong slope on the same part of an edge; odd pieces are drawn in.
     """
-    before = pace.error**2 + pace.tau**2
-    if not today or before <= 0:
+    day = pace.tau**2
+    before = together(pace, ahead, ahead) + day
+    told = [(minutes, age) for minutes, age in today if minutes > 0]
+    if not told or before <= 0:
         return 0.0, before
-    spread = sqrt(before + pace.sigma**2)
-    off = [log(minutes) - pace.centre - age_costs(pace, age) for minutes, age in today if minutes > 0]
-    drawn = [max(-3 * spread, min(3 * spread, each)) for each in off]
-    n = len(drawn)
-    if n == 0:
+    then = use([age for _, age in told])
+    known = together(pace, then, then) + day
+    reach = 3 * sqrt(known + pace.sigma**2)
+    off = [log(minutes) - pace.centre - age_costs(pace, age) for minutes, age in told]
+    mean = sum(max(-reach, min(reach, each)) for each in off) / len(off)
+    both = together(pace, then, ahead) + day
+    seen = known + pace.sigma**2 / len(off)
+    if seen <= 0:
         return 0.0, before
-    keeps = n * before / (n * before + pace.sigma**2)
-    return keeps * sum(drawn) / n, before * (1 - keeps)
+    return both / seen * mean, max(0.0, before - both**2 / seen)
 
 
 def minutes_ahead(
@@ -91,7 +118,7 @@ def minutes_ahead(
     """
     if pieces < 1 or not isfinite(age) or age < 0:
         raise NotPossible(detail="at least one piece, and an edge's age of 0 or more")
-    shift, variance = day_of(pace, today)
+    shift, variance = day_of(pace, today, use([age + i for i in range(pieces)]))
     square = pace.sigma**2
     mean = spread = 0.0
     for i in range(pieces):

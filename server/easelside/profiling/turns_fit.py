@@ -14,7 +14,7 @@ from scipy.special import gammaln
 from scipy.stats import nbinom
 
 from easelside.errors import NotPossible
-from easelside.profiling.fit import Factors, Real, Whole
+from easelside.profiling.least_squares_fit import Factors, Real, Whole
 
 MANY = 5000
 LEAST = 1e-6  # an alpha below this is Poisson

@@ -1,6 +1,9 @@
 /** How long will the next piece take, and when is the batch done? From the slips, and today's own pieces. Pure. */
 
-/** Log minutes: `centre` of a piece of this lot on a fresh edge, `error` how well it is known; the rest as on the slip. */
+/** Log minutes: `centre` of a piece of this lot on a fresh edge, `error` how well it is known; the rest as on the slip.
+
+`with_slopes`: covariances of the centre with `by_age` and `by_long_use`; `slopes`: their own (of the first, of both,
+of the second). */
 export interface Pace {
   centre: number;
   error: number;
@@ -10,7 +13,11 @@ export interface Pace {
   sigma: number;
   tau: number;
   degrees: number;
+  with_slopes?: Two;
+  slopes?: readonly [number, number, number];
 }
+
+type Two = readonly [number, number];
 
 /** Minutes. `likely` is the middle; the truth lies between `low` and `high` at the level asked for. */
 export interface Ahead {
@@ -56,6 +63,21 @@ const part = (body: Body, name: string): Body => {
   return typeof value === "object" && value !== null && !Array.isArray(value) ? (value as Body) : undefined;
 };
 
+/** So many figures of a list; null where there are others. */
+function figures(body: Body, name: string): number[] | null {
+  const list = body?.[name];
+  const isOne = (each: unknown): each is number => typeof each === "number" && Number.isFinite(each);
+  return Array.isArray(list) && list.every(isOne) ? list : null;
+}
+
+/** How well a lot is known on this machine: the error, and its covariances with the slopes. */
+function unsure(body: Body, machine: string | null): [number, Two] {
+  const on = machine === null ? null : figures(part(body, "on"), machine);
+  const [error = figure(body, "error") ?? 0.12, age, long] = on ?? [];
+  const [c = 0, d = 0] = figures(body, "with_slopes") ?? [];
+  return [error, [age ?? c, long ?? d]];
+}
+
 /** `one`, `all`: bodies of the slips of a lot and of all lots; null where nothing can be said. */
 export function readPace(one: Body, all: Body, machine: string | null, pieces = 0): PaceSaid | null {
   const sigma = figure(all, "sigma");
@@ -65,30 +87,36 @@ export function readPace(one: Body, all: Body, machine: string | null, pieces = 
   const wanting = figure(one, "wanting") ?? (own === null ? 24 : 0);
   const isOwn = own !== null && wanting === 0;
   const last = all?.["last"];
-  const adds = machine === null ? 0 : (figure(part(all, "machines"), machine) ?? 0);
+  const adds = machine === null ? 0 : figure(part(all, "machines"), machine);
   const beside = part(one, "beside");
   const slower = figure(beside, "slower");
-  const error = figure(beside, "error") ?? 0;
+  const degrees = figure(all, "degrees") ?? 6;
+  const reach = quantile(degrees) * (figure(beside, "error") ?? 0);
+  const [known, with_slopes] = unsure(isOwn ? one : all, machine);
+  const [a = 0, b = 0, c = 0] = figures(all, "slopes") ?? [];
   return {
     pace: {
-      centre: (isOwn ? own : usual) + adds,
-      error: (isOwn ? figure(one, "error") : figure(all, "error")) ?? 0.12,
+      centre: (isOwn ? own : usual) + (adds ?? 0),
+      // a machine that has cut nothing yet
+      error: adds === null ? Math.hypot(known, figure(all, "machines_differ") ?? 0) : known,
       by_age: figure(all, "by_age") ?? 0,
       by_long_use: figure(all, "by_long_use") ?? 0,
       sigma,
       tau: figure(all, "tau") ?? 0.07,
-      degrees: figure(all, "degrees") ?? 6,
+      degrees,
+      with_slopes,
+      slopes: [a, b, c],
     },
     pieces,
     wanting,
     standsIn: !isOwn && typeof last === "string" ? last : null,
     slower:
-      slower === null || Math.abs(slower) - Z * error < WORTH_SAYING
+      slower === null || Math.abs(slower) - reach < WORTH_SAYING
         ? null
         : {
             likely: Math.exp(slower) - 1,
-            low: Math.exp(slower - Z * error) - 1,
-            high: Math.exp(slower + Z * error) - 1,
+            low: Math.exp(slower - reach) - 1,
+            high: Math.exp(slower + reach) - 1,
           },
   };
 }
@@ -103,18 +131,45 @@ export function quantile(degrees: number): number {
   return Z + (Z ** 3 + Z) / (4 * d) + (5 * Z ** 5 + 16 * Z ** 3 + 3 * Z) / (96 * d * d);
 }
 
-/** How today deviates, and the variance left. `today`: minutes and the edge's age of its fully counted pieces. */
-export function dayOf(pace: Pace, today: readonly (readonly [number, number])[]): [number, number] {
-  const before = pace.error ** 2 + pace.tau ** 2;
+/** Of an edge at these ages, the mean: hundreds of pieces, and of those beyond long use. */
+function use(ages: readonly number[]): Two {
+  const mean = (of: (age: number) => number): number =>
+    ages.reduce((sum, age) => sum + of(age), 0) / Math.max(1, ages.length) / 100;
+  return [mean((age) => age), mean((age) => Math.max(0, age - LONG_USED))];
+}
+
+/** Covariance of what is expected on edges of such use; where both are the same, how unsure it is. */
+function together(pace: Pace, one: Two, other: Two): number {
+  const [[a, b], [c, d]] = [one, other];
+  const [of, both, long] = pace.slopes ?? [0, 0, 0];
+  const [withAge, withLong] = pace.with_slopes ?? [0, 0];
+  const ofSlopes = of * a * c + both * (a * d + b * c) + long * b * d;
+  const found = pace.error ** 2 + withAge * (a + c) + withLong * (b + d) + ofSlopes;
+  return a === c && b === d ? Math.max(0, found) : found;
+}
+
+/** How today deviates, and the variance left, on an edge of use `ahead`. `today`: minutes and the edge's age of its
+ * fully counted pieces. */
+export function dayOf(
+  pace: Pace,
+  today: readonly (readonly [number, number])[],
+  ahead: Two = [0, 0],
+): [number, number] {
+  const day = pace.tau ** 2;
+  const before = together(pace, ahead, ahead) + day;
   const told = today.filter(([minutes]) => minutes > 0);
   if (told.length === 0 || before <= 0) return [0, before];
-  const reach = 3 * Math.sqrt(before + pace.sigma ** 2);
+  const then = use(told.map(([, age]) => age));
+  const known = together(pace, then, then) + day;
+  const reach = 3 * Math.sqrt(known + pace.sigma ** 2);
   const sum = told.reduce((total, [minutes, age]) => {
     const off = Math.log(minutes) - pace.centre - ageCosts(pace, age);
     return total + Math.max(-reach, Math.min(reach, off));
   }, 0);
-  const keeps = (told.length * before) / (told.length * before + pace.sigma ** 2);
-  return [(keeps * sum) / told.length, before * (1 - keeps)];
+  const both = together(pace, then, ahead) + day;
+  const seen = known + pace.sigma ** 2 / told.length;
+  if (seen <= 0) return [0, before];
+  return [((both / seen) * sum) / told.length, Math.max(0, before - both ** 2 / seen)];
 }
 
 /** Minutes for so many more pieces in a row, the first cut at `age`, without pauses. */
@@ -124,7 +179,8 @@ export function minutesAhead(
   pieces: number,
   today: readonly (readonly [number, number])[] = [],
 ): Ahead {
-  const [shift, variance] = dayOf(pace, today);
+  const ahead = use(Array.from({ length: pieces }, (_, i) => age + i));
+  const [shift, variance] = dayOf(pace, today, ahead);
   const square = pace.sigma ** 2;
   let mean = 0;
   let spread = 0;

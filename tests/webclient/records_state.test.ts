@@ -2,7 +2,7 @@ import "fake-indexeddb/auto";
 import { readFileSync } from "node:fs";
 import { beforeAll, describe, expect, it } from "vitest";
 import { logbook } from "src/logbook/state";
-import { bringIn, isEmpty, showAgain, wholeFile } from "src/records/state";
+import { bringIn, isEmpty, neverWas, showAgain, wholeFile } from "src/records/state";
 
 const file = readFileSync(new URL("../shared_cases/phone_export.json", import.meta.url), "utf8");
 const state = (JSON.parse(file) as { state: string }).state;
@@ -46,5 +46,13 @@ describe("a file of another Easelside, in the order of a day", () => {
     const removed = logbook.all("blade")[0];
     showAgain("blade", removed?.id ?? "");
     expect(logbook.rows("blade").map((row) => row.fields["label"]?.value)).toEqual(["4"]);
+  });
+
+  it("takes what never was out of sight, and brings it back when told to", () => {
+    const [lot] = logbook.rows("lot");
+    neverWas("lot", lot?.id ?? "");
+    expect(logbook.rows("lot")).toEqual([]);
+    showAgain("lot", lot?.id ?? "");
+    expect(logbook.rows("lot")).toHaveLength(1);
   });
 });

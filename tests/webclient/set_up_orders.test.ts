@@ -8,6 +8,7 @@ import type { SetUpFacts } from "src/set_up/SetUp";
 
 let book: typeof import("src/logbook/state");
 let set_up: typeof import("src/set_up/state");
+let later: typeof import("src/bench_day/later_orders");
 let blades: typeof import("src/blades/state");
 let care: typeof import("src/care/state");
 let day: typeof import("src/bench_day/set_up_facts");
@@ -40,6 +41,7 @@ beforeEach(async () => {
   clock = await import("src/clock");
   book = await import("src/logbook/state");
   set_up = await import("src/set_up/state");
+  later = await import("src/bench_day/later_orders");
   blades = await import("src/blades/state");
   care = await import("src/care/state");
   day = await import("src/bench_day/set_up_facts");
@@ -122,6 +124,13 @@ describe("the set-up on Wednesday", () => {
     expect(book.logbook.rows("care_done")).toHaveLength(1);
   });
 
+  test("an arm that runs freely without oil is good, and oil stays due", () => {
+    put("care_task", "oil", { what: "oil", machine: "m1", every_days: 7, since: "2026-11-10T08:00:00.000Z" });
+    wednesday();
+    set_up.answer(facts().at, { pivot: "good" }, false);
+    expect([facts().checks.pivot, joined.isOilDue("m1"), book.logbook.rows("care_done").length]).toEqual(["good", true, 0]);
+  });
+
   test("a blade changed after the rows were ticked opens them again", () => {
     wednesday();
     set_up.answer(facts().at, { edge: "good", projection: "good", middle_stop: "good", shoulder_stop: "good", pivot: "good" });
@@ -188,6 +197,43 @@ describe("a setting", () => {
     expect(book.logbook.rows("setting")).toHaveLength(2);
   });
 
+  test("dates each figure by when it changed itself", async () => {
+    const { standsSince } = await import("src/set_up/rules");
+    wednesday();
+    set_up.set("m1", "b3", facts().setting, { projection_mm: 0.08 }, "to try");
+    at("2026-11-25T13:05:00.000Z");
+    set_up.set("m1", "b3", facts().setting, { middle_stop: { way: "turns", value: 2.375 } }, "middle too thick");
+    expect((["projection", "middle_stop", "shoulder_stop"] as const).map((row) => standsSince(row, facts().settings))).toEqual([
+      "2026-11-25T13:00:00.000Z", "2026-11-25T13:05:00.000Z", "2026-11-02T10:00:00.000Z",
+    ]);
+  });
+
+  test("that stays as it stood is no change; another template, or the first figure written, is one", async () => {
+    const { differs } = await import("src/set_up/rules");
+    const stood = facts().setting;
+    expect([differs({ projection_mm: 0.05 }, stood), differs({ template: "2" }, stood)]).toEqual([false, false]);
+    expect([differs({ projection_mm: 0.06 }, stood), differs({ template: "3" }, stood), differs({ projection_mm: 0.05 }, null)]).toEqual([true, true, true]);
+  });
+
+  test("is undone by a change of blade, figure by figure, until it is set or found right", () => {
+    expect(day.undoneOn("m1")).toEqual([]);
+    tuesdayChange();
+    expect(day.undoneOn("m1")).toEqual(["projection", "middle_stop", "shoulder_stop"]);
+    wednesday();
+    set_up.set("m1", "b4", facts().setting, { projection_mm: 0.06 }, "new blade");
+    expect(day.undoneOn("m1")).toEqual(["middle_stop", "shoulder_stop"]);
+    set_up.answer(facts().at, { middle_stop: "good", shoulder_stop: "not_looked" });
+    expect(day.undoneOn("m1")).toEqual(["shoulder_stop"]);
+  });
+
+  test("taken back leaves the one before it", () => {
+    wednesday();
+    const made = set_up.backTo({ ...(facts().setting as Setting), projection_mm: 0.08 }, "b3", "back to Monday");
+    expect(facts().setting?.projection_mm).toBe(0.08);
+    set_up.takeSettingBack(made);
+    expect(facts().setting?.projection_mm).toBe(0.05);
+  });
+
   test("back to an earlier one is a new one with the same values", () => {
     wednesday();
     const stood = facts().setting as Setting;
@@ -246,7 +292,7 @@ describe("a change of blade", () => {
 
   test("about 150 on this edge already counts on that edge alone", () => {
     wednesday();
-    blades.cutAlready("b3", "m1", 150);
+    later.writeOpening("b3", "m1", 150);
     expect([joined.piecesOn("b3"), joined.piecesOn("b4")]).toEqual([152, 0]);
   });
 });

@@ -1,6 +1,5 @@
 /** The lots, batches and tallies as this phone has them, and what a maker writes about them. */
 import { computed } from "@preact/signals";
-import { nowText } from "../clock";
 import type { Edit, Values } from "../logbook/model";
 import { once } from "../logbook/read";
 import { logbook, newId } from "../logbook/state";
@@ -85,19 +84,6 @@ export function tallyEdit(numbers: Numbers): Edit {
     lost_by: numbers.lostBy,
   };
   return { kind: "tally", record: newId(), set };
-}
-
-/** "About 150 on this edge already": counts on the edge that is in that machine now. */
-export function openingCount(machine: string, blade: string, pieces: number): string {
-  const record = newId();
-  logbook.write([
-    {
-      kind: "tally",
-      record,
-      set: { machine, blade, at: nowText(), started: pieces, opening: true, stage: "profiled" },
-    },
-  ]);
-  return record;
 }
 
 /** Puts right or takes out a tally that was written in. */

@@ -159,11 +159,12 @@ export const cuts = computed((): Cut[] =>
 );
 const onEdges = computed(() => piecesOnEdges(timeline.value, cuts.value));
 
-/** What the blade's edge of now has cut. */
-export function piecesOn(blade: string): number {
-  const life = timeline.value.blades.get(blade)?.life ?? 0;
-  return onEdges.value.get(edgeKey({ blade, life })) ?? 0;
-}
+/** The key of the edge that a blade has now. */
+export const edgeNow = (blade: string): string =>
+  edgeKey({ blade, life: timeline.value.blades.get(blade)?.life ?? 0 });
+
+/** What it has cut. */
+export const piecesOn = (blade: string): number => onEdges.value.get(edgeNow(blade)) ?? 0;
 
 export const labelOf = (blade: string | null): string | null =>
   blades.value.find((each) => each.id === blade)?.label ?? null;

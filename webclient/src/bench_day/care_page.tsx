@@ -29,6 +29,7 @@ import {
   WORKSHOP,
 } from "./care_facts";
 import { dueName, machineName } from "./care_names";
+import { openingOf, writeOpening } from "./later_orders";
 
 function shelf(): ShelfBlade[] {
   const usual = profilers.value[0]?.bow_after_pieces ?? BOW_AFTER_PIECES;
@@ -92,6 +93,8 @@ export default function CarePage() {
           moves: own,
           machineName,
           fitTo: profilers.value[0]?.id ?? null,
+          opening: openingOf(blade.id),
+          onOpening: (pieces) => writeOpening(blade.id, stands?.machine ?? null, pieces),
         }}
       />
     );

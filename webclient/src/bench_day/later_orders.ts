@@ -2,12 +2,13 @@
 import { STAGES, type Stage } from "../batches/model";
 import { nextLabel, tallied } from "../batches/rules";
 import { batches, lots, tallyEdit } from "../batches/state";
+import { cutBy, edgeKey } from "../blades/rules";
 import { nowText } from "../clock";
 import { noonOf } from "../language/rules";
-import type { Edit } from "../logbook/model";
-import { newId } from "../logbook/state";
+import type { Edit, Values } from "../logbook/model";
+import { logbook, newId } from "../logbook/state";
 import type { Later } from "../profiling/Later";
-import { today, zone } from "./care_facts";
+import { cuts, edgeNow, timeline, today, zone } from "./care_facts";
 
 export const asStage = (code: string | null | undefined): Stage | null =>
   STAGES.find((stage) => stage === code) ?? null;
@@ -68,4 +69,29 @@ export function writtenUp(later: Later): Edit[] {
   if (later.bladeIn && machine)
     edits.push(moveInside(later.bladeIn, machine, tally.record, later.atPiece, at));
   return edits;
+}
+
+/** What was written as cut before the first count on the edge that a blade has now. */
+function openingsOf(blade: string) {
+  const now = edgeNow(blade);
+  return cuts.value.filter((cut) => {
+    const edge = cut.opening && cutBy(timeline.value, cut)[0]?.edge;
+    return edge && edgeKey(edge) === now;
+  });
+}
+
+export const openingOf = (blade: string): number =>
+  openingsOf(blade).reduce((sum, cut) => sum + cut.pieces, 0);
+
+/** "About 150 on this edge already": one for an edge, said again it replaces what was said; 0: it did not happen. */
+export function writeOpening(blade: string, machine: string | null, pieces: number): void {
+  const [first, ...others] = openingsOf(blade).map((cut) => cut.record);
+  const on = { blade, machine, at: nowText(), opening: true, stage: "profiled" };
+  const put = (record: string, set: Values): Edit => ({ kind: "tally", record, set });
+  logbook.write([
+    pieces
+      ? put(first ?? newId(), { ...(first ? {} : on), started: pieces })
+      : put(first ?? newId(), { removed: true }),
+    ...others.map((record) => put(record, { removed: true })),
+  ]);
 }

@@ -3,7 +3,7 @@
 import { signal } from "@preact/signals";
 import { type Batch, STAGES, type Stage, type Tally } from "../batches/model";
 import { nextLabel, startingCount } from "../batches/rules";
-import { batches, lots, openingCount, takeBackWritten, tallies } from "../batches/state";
+import { batches, lots, takeBackWritten, tallies } from "../batches/state";
 import * as batchWords from "../batches/words";
 import { stageDone } from "../batches/words";
 import { nowText } from "../clock";
@@ -21,8 +21,8 @@ import * as words from "../profiling/words";
 import { go, route } from "../route";
 import { allBatches, type BatchFacts, factsOf, taken } from "./batches_facts";
 import { bladeIn, profilers } from "./bench_facts";
-import { blades, labelOf, today } from "./care_facts";
-import { asStage, moveInside, writtenUp } from "./later_orders";
+import { blades, today } from "./care_facts";
+import { asStage, moveInside, openingOf, writeOpening, writtenUp } from "./later_orders";
 import "../profiling/screen.css";
 
 /** What was written last, so that it can be taken back whole. */
@@ -187,16 +187,15 @@ function Opening() {
   const back = (): void => go("batches");
   const machines = profilers.value.map((machine) => {
     const edge = bladeIn(machine.id);
-    return { value: machine.id, label: machine.name, blade: edge ? labelOf(edge.id) : null };
+    return { value: machine.id, label: machine.name, edge: edge && { ...edge, opening: openingOf(edge.id) } };
   });
   return (
     <OpeningCount
       machines={machines}
       start={machines[0]?.value ?? null}
       onBack={back}
-      onWrite={(machine, count) => {
-        const edge = bladeIn(machine);
-        if (edge) openingCount(machine, edge.id, count);
+      onWrite={(machine, blade, count) => {
+        writeOpening(blade, machine, count);
         back();
       }}
     />

@@ -9,9 +9,7 @@ import { go, route } from "../route";
 import { FirstMachine } from "../set_up/FirstMachine";
 import { Habits, Screws } from "../set_up/MachineParts";
 import { MachineRoom, WhyNoted } from "../set_up/MachineRoom";
-import { readSetting } from "../set_up/model";
 import { PhoneSettings } from "../set_up/PhoneSettings";
-import { settingsOf } from "../set_up/rules";
 import { changeWorkshop } from "../set_up/state";
 import { type Stage, type WorkshopFacts, WorkshopSettings } from "../set_up/WorkshopSettings";
 import * as words from "../set_up/words";
@@ -19,6 +17,7 @@ import { PRACTICE_S } from "../soak/rules";
 import { benchFacts, machines, pickedMachine } from "./bench_facts";
 import { labelOf, timeline, WORKSHOP, zone } from "./care_facts";
 import { ofPhones } from "./other_phones";
+import { settingsAt, undoneOn } from "./set_up_facts";
 
 export default function MachinePage() {
   const [first, part] = route.value.rest;
@@ -47,10 +46,8 @@ export default function MachinePage() {
   const facts = {
     machine,
     others: machines.value.filter((other) => other.id !== machine.id),
-    settings: settingsOf(
-      machine.id,
-      logbook.rows("setting").flatMap((row) => readSetting(row) ?? []),
-    ),
+    settings: settingsAt(machine.id),
+    undone: undoneOn(machine.id),
     blade: fittedMove(timeline.value, machine.id)?.blade ?? null,
     bladeLabel: (blade: string | null): string | null => {
       const label = labelOf(blade);

@@ -8,8 +8,16 @@ import { logbook, newId } from "../logbook/state";
 import type { Session } from "../profiling/model";
 import { lastActAt, piecesOf } from "../profiling/rules";
 import { pieces, sessionAt, sessions } from "../profiling/state";
-import { type Answer, type Machine, readChecks, readSetting, type What } from "../set_up/model";
-import { changedSince, type LastTime, settingsOf, slipOf } from "../set_up/rules";
+import { type Answer, type Machine, readChecks, readSetting, type Setting, type What } from "../set_up/model";
+import {
+  changedSince,
+  type LastTime,
+  OF_ROW,
+  SET_ROWS,
+  settingsOf,
+  slipOf,
+  standsSince,
+} from "../set_up/rules";
 import type { SetUpFacts } from "../set_up/SetUp";
 import { benchFacts, profilers } from "./bench_facts";
 import { dues, labelOf, piecesOn, timeline } from "./care_facts";
@@ -21,6 +29,28 @@ const lotOf = (id: string | null) =>
         .rows("lot")
         .map(readLot)
         .find((lot) => lot.id === id) ?? null);
+
+/** A machine's settings, newest first. */
+export const settingsAt = (machine: string): Setting[] =>
+  settingsOf(
+    machine,
+    logbook.rows("setting").flatMap((row) => readSetting(row) ?? []),
+  );
+
+/** What the change of blade undid, and nobody set or found right since. */
+export function undoneOn(machine: string): What[] {
+  const fitted = fittedMove(timeline.value, machine)?.at ?? "";
+  const own = logbook.rows("session").filter((row) => text(row, "machine") === machine);
+  const isRight = (what: What): boolean =>
+    own.some((row) => {
+      const said = row.fields[`check/${what}`];
+      return said?.value === "good" && said.when > fitted;
+    });
+  const all = settingsAt(machine);
+  return SET_ROWS.filter(
+    (what) => all[0]?.[OF_ROW[what]] != null && standsSince(what, all) < fitted && !isRight(what),
+  );
+}
 
 function lastTime(machine: string, present: Session | null): (LastTime & { session: string }) | null {
   const began = present?.began ?? nowText();
@@ -43,10 +73,7 @@ function lastTime(machine: string, present: Session | null): (LastTime & { sessi
   ).toISOString();
   const batch = logbook.row("batch", last.batches.at(-1) ?? "");
   const lot = text(batch, "lot");
-  const setting = settingsOf(
-    machine,
-    logbook.rows("setting").flatMap((row) => readSetting(row) ?? []),
-  ).find((each) => each.at <= end);
+  const setting = settingsAt(machine).find((each) => each.at <= end);
   return {
     session: last.id,
     began: end,
@@ -76,11 +103,8 @@ export function setUpFacts(machine: Machine, in_water_min: number | null): SetUp
   const lot = lotOf(batch === null ? null : text(logbook.row("batch", batch), "lot"));
   const fitted = fittedMove(timeline.value, machine.id);
   const blade = fitted?.blade ?? null;
-  const setting =
-    settingsOf(
-      machine.id,
-      logbook.rows("setting").flatMap((row) => readSetting(row) ?? []),
-    )[0] ?? null;
+  const settings = settingsAt(machine.id);
+  const setting = settings[0] ?? null;
   const oil = dues.value.filter(
     (due) => due.is_due && due.task.what === "oil" && due.task.machine === machine.id,
   );
@@ -116,6 +140,7 @@ export function setUpFacts(machine: Machine, in_water_min: number | null): SetUp
     others: profilers.value.filter((other) => other.id !== machine.id),
     blade: blade === null ? null : { id: blade, label: labelOf(blade) ?? "?", pieces: edge_pieces },
     setting,
+    settings,
     lot: lot === null ? null : { id: lot.id, label: lot.label ?? "?", gouge_mm: lot.gouge_mm },
     last: last === null ? null : { at: last.began, gouge_mm: last.gouge_mm },
     in_water_min,

@@ -7,7 +7,7 @@ import { Caution, Page, Scribed, Stepper } from "../workshop";
 import { ForeseenSlot } from "../workshop/foreseen_slot";
 import type { ShelfBlade } from "./BladeShelf";
 import type { BladeMove } from "./model";
-import { backGround, cutAlready, groundHere, retire, send, takeMoveBack, takeOut } from "./state";
+import { backGround, groundHere, retire, send, takeMoveBack, takeOut } from "./state";
 import * as words from "./words";
 import "./screen.css";
 
@@ -19,12 +19,15 @@ export interface BladeFacts {
   machineName: (id: string | null) => string | null;
   /** The machine that it can be fitted to. */
   fitTo: string | null;
+  /** Pieces written as cut before the first count on its edge of now. */
+  opening: number;
+  onOpening: (pieces: number) => void;
 }
 
 export function BladeOpened(p: { facts: BladeFacts }) {
-  const { blade, life, machine, moves, machineName, fitTo } = p.facts;
+  const { blade, life, machine, moves, machineName, fitTo, opening, onOpening } = p.facts;
   const [adding, setAdding] = useState(false);
-  const [about, setAbout] = useState(150);
+  const [about, setAbout] = useState(opening || 150);
   const last = moves[0];
   const next = { label: words.to_care, onTake: () => go("care") };
   return (
@@ -63,13 +66,15 @@ export function BladeOpened(p: { facts: BladeFacts }) {
         {blade.place !== "away" && (
           <Scribed wide label={words.ground_here} sub={words.new_edge} onTake={() => groundHere(blade.id)} />
         )}
-        <Scribed
-          wide
-          label={words.opening}
-          sub={words.opening_sub}
-          chosen={adding}
-          onTake={() => setAdding(!adding)}
-        />
+        {life > 0 && (
+          <Scribed
+            wide
+            label={words.opening}
+            sub={opening ? words.opened(number(opening)) : words.opening_sub}
+            chosen={adding}
+            onTake={() => setAdding(!adding)}
+          />
+        )}
         {adding && (
           <>
             <Stepper
@@ -85,7 +90,7 @@ export function BladeOpened(p: { facts: BladeFacts }) {
               label={words.opening_keep}
               sub={number(about)}
               onTake={() => {
-                cutAlready(blade.id, machine, about);
+                onOpening(about);
                 setAdding(false);
               }}
             />
@@ -103,6 +108,12 @@ export function BladeOpened(p: { facts: BladeFacts }) {
       <section class="stack">
         <h2>{words.history}</h2>
         <ul class="ruled">
+          {opening > 0 && (
+            <li class="care-done">
+              <span>{words.opened(number(opening))}</span>
+              <Scribed label={words.take_back} onTake={() => onOpening(0)} />
+            </li>
+          )}
           {moves.slice(0, 30).map((move) => (
             <li key={move.id} class="care-done">
               <span>

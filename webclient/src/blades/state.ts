@@ -66,14 +66,3 @@ export function retire(blade: string): void {
 export function takeMoveBack(move: string): void {
   logbook.write([{ kind: "blade_move", record: move, set: { removed: true } }]);
 }
-
-/** "About 150 on this edge already." */
-export function cutAlready(blade: string, machine: string | null, pieces: number): void {
-  logbook.write([
-    {
-      kind: "tally",
-      record: newId(),
-      set: { opening: true, blade, machine, at: nowText(), started: pieces },
-    },
-  ]);
-}

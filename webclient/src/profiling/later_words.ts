@@ -30,6 +30,9 @@ export const takeBackAll = "Take it back";
 export const more = "Write up more";
 export const opening = "Opening count";
 export const openingSub = "pieces already cut on the edge that is in now";
+export const openingNow = (all: number, opening: number): string =>
+  `${number(all)} counted now, of these ${number(opening)} written as opening`;
+export const openingNot = "It did not happen";
 export const openingOn = (blade: string | null): string =>
   blade ? `on this edge of blade ${blade}` : "on the edge in the machine";
 export const noMachine = "Opening counts need a machine and a blade.";

@@ -9,6 +9,7 @@ import type { BatchLine, WorkLine } from "./lists";
 import { STAGES } from "./model";
 import { PastOf } from "./PastOf";
 import { WorkRow } from "./rows";
+import { neverWas } from "./state";
 import { PieceTable } from "./tables_shown";
 import * as words from "./words";
 
@@ -77,6 +78,17 @@ export function WorkOpened(p: OpenedProps & { line: WorkLine }) {
         </div>
       </div>
       {line.pieces.length === 0 && line.faults.length > 0 && <p>{line.faults.map(p.faultWord).join(", ")}</p>}
+      {p.kind === "tally" && (
+        <Scribed
+          wide
+          label={words.never}
+          sub={words.hiddenSub}
+          onTake={() => {
+            neverWas(p.kind, p.id);
+            go("records");
+          }}
+        />
+      )}
       <Notes own={line.note} notes={p.notes} />
       <PastOf kind={p.kind} id={p.id} deviceName={p.deviceName} />
     </Page>

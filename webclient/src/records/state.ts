@@ -96,5 +96,7 @@ export async function workshopHistory(kind: string, record: string): Promise<Cha
   }
 }
 
-export const showAgain = (kind: string, record: string): void =>
-  void logbook.write([{ kind, record, set: { removed: false } }]);
+const hide = (kind: string, record: string, removed: boolean): void =>
+  void logbook.write([{ kind, record, set: { removed } }]);
+export const showAgain = (kind: string, record: string): void => hide(kind, record, false);
+export const neverWas = (kind: string, record: string): void => hide(kind, record, true);

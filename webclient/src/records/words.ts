@@ -163,6 +163,7 @@ export const setAsideLine = (refused: number, hidden: number): string =>
   );
 export const refused = "Not taken by the workshop";
 export const refusedSub = "Out of what is shown, and kept here, word for word.";
+export const never = "It never was";
 export const hidden = "Removed";
 export const hiddenSub = "Out of sight, not out of the records.";
 export const writtenSince = (names: readonly string[]): string => `written since: ${list(names.map(plain))}`;

@@ -7,8 +7,8 @@ import { go } from "../route";
 import { press } from "../wet_hands/press";
 import { Page, Scribed, TextField } from "../workshop";
 import * as w from "./machine_words";
-import type { Machine, Setting, Stop } from "./model";
-import { backTo, noteWhy } from "./state";
+import type { Machine, Setting, What } from "./model";
+import { backTo, noteWhy, takeSettingBack } from "./state";
 import { does_words, instrument_words, mm, stopWords } from "./words";
 import "./screen.css";
 
@@ -17,6 +17,8 @@ export interface MachineFacts {
   others: readonly Machine[];
   /** Newest first. */
   settings: readonly Setting[];
+  /** What the change of blade undid. */
+  undone: readonly What[];
   /** The blade in the machine. */
   blade: string | null;
   bladeLabel: (blade: string | null) => string | null;
@@ -38,7 +40,7 @@ export function MachineRoom(p: { facts: MachineFacts }) {
       sub={w.does(does_words[machine.does], instrument_words[machine.instrument])}
       next={next}
     >
-      <Stands machine={machine} setting={stands} />
+      <Stands machine={machine} setting={stands} undone={p.facts.undone} />
       <div class="columns rooms">
         <section class="stack">
           <h2>{w.kept}</h2>
@@ -77,25 +79,28 @@ export function MachineRoom(p: { facts: MachineFacts }) {
   );
 }
 
-function Stands(p: { machine: Machine; setting: Setting | null }) {
-  const stop = (value: Stop | null, label: string) => (
+function Stands(p: { machine: Machine; setting: Setting | null; undone: readonly What[] }) {
+  const undone = (what: What) => p.undone.includes(what) && <span class="alarm">{w.undone}</span>;
+  const stop = (what: "middle_stop" | "shoulder_stop", label: string, value = p.setting?.[what] ?? null) => (
     <div>
       <ScrewHead eighths={value?.way === "turns" ? value.value * 8 : 0} width={86} />
       <strong>{value?.way === "turns" ? w.turns_of(value.value) : stopWords(value)}</strong>
       <span>{label}</span>
+      {undone(what)}
     </div>
   );
   const template = p.setting?.template ?? p.machine.template;
   return (
     <div class="stands">
-      {stop(p.setting?.middle_stop ?? null, w.middle)}
-      {stop(p.setting?.shoulder_stop ?? null, w.shoulder)}
+      {stop("middle_stop", w.middle)}
+      {stop("shoulder_stop", w.shoulder)}
       <div>
         <span class="figure-mm">
           {p.setting?.projection_mm == null ? "–" : lengthFigure(p.setting.projection_mm, 2)}
           <small>{lengthUnit()}</small>
         </span>
         <strong>{w.proud}</strong>
+        {undone("projection")}
         {template !== null && (
           <span>
             {w.template.toLowerCase()} {template}
@@ -109,6 +114,7 @@ function Stands(p: { machine: Machine; setting: Setting | null }) {
 function SettingSlips(p: { facts: MachineFacts }) {
   const { settings, blade, bladeLabel } = p.facts;
   const [opened, setOpened] = useState<string | null>(null);
+  const [made, setMade] = useState<string | null>(null);
   if (settings.length === 0) return <p>{w.none_kept}</p>;
   return (
     <div class="slips">
@@ -137,13 +143,17 @@ function SettingSlips(p: { facts: MachineFacts }) {
             )}
             {reason !== "" && <p>{reason}</p>}
             {isOpen && <p>{valuesOf(setting)}</p>}
+            {isNow && setting.id === made && (
+              <Scribed wide tone="card" label={w.take_back} onTake={() => takeSettingBack(made)} />
+            )}
             {isOpen && !isNow && (
               <Scribed
                 wide
                 tone="card"
                 label={w.back_to}
+                sub={setting.blade === blade ? undefined : w.of_other_blade}
                 onTake={() => {
-                  backTo(setting, blade, w.back_why(on));
+                  setMade(backTo(setting, blade, w.back_why(on)));
                   setOpened(null);
                   window.scrollTo(0, 0);
                 }}

@@ -10,6 +10,7 @@ import { Caution, Page, Stepper, TextField } from "../workshop";
 import { MoveScrew } from "./MoveScrew";
 import type { Setting, What } from "./model";
 import { remedies, rows, wrongs } from "./row_words";
+import { differs } from "./rules";
 import { rowLabel, type SetUpFacts } from "./SetUp";
 import { answer, set } from "./state";
 import { Whys } from "./Whys";
@@ -51,14 +52,15 @@ function Lines(p: { code: string }) {
   );
 }
 
-/** The row is put in order: good, and back to the slip. */
+/** The row is put in order: good, and back to the slip. What stays as it stood is no new setting. */
 function done(
   facts: SetUpFacts,
   what: What,
   moved?: Partial<Pick<Setting, "projection_mm" | "template">>,
   why = "",
 ): void {
-  if (moved) set(facts.machine.id, facts.blade?.id ?? null, facts.setting, moved, why);
+  if (moved && differs(moved, facts.setting))
+    set(facts.machine.id, facts.blade?.id ?? null, facts.setting, moved, why);
   answer(facts.at, { [what]: "good" });
   go("set-up");
 }
@@ -100,7 +102,7 @@ function BladeOut(p: { facts: SetUpFacts; what: What; code: string }) {
   const [why, setWhy] = useState("");
   const next = {
     label: words.blade_set,
-    sub: words.new_setting,
+    sub: out === facts.setting?.projection_mm ? words.row_is_good : words.new_setting,
     onTake: () => done(facts, p.what, { projection_mm: out }, why),
   };
   return (

@@ -3,7 +3,6 @@ import { EdgeToLight } from "../drawings/EdgeToLight";
 import { Projection } from "../drawings/Projection";
 import { ScrewTurn } from "../drawings/ScrewHead";
 import { ScrapChip } from "../drawings/setup_marks";
-import { day } from "../language/format";
 import { lengthFigure } from "../language/length";
 import { go } from "../route";
 import { usePedal } from "../wet_hands/pedal";
@@ -14,7 +13,6 @@ import { rows, wrongs } from "./row_words";
 import { RowMark, rowLabel, rowSub, type SetUpFacts } from "./SetUp";
 import { answer } from "./state";
 import * as words from "./words";
-import { mm, stopWords } from "./words";
 import "./screen.css";
 
 export function RowOpened(p: { facts: SetUpFacts; what: What }) {
@@ -38,7 +36,7 @@ export function RowOpened(p: { facts: SetUpFacts; what: What }) {
     main: { label, onTake: good },
     ring: [{ label: words.not_looked, onTake: notLooked }],
   });
-  const next = { label, sub: isOilDue ? words.row_is_good : goodSub(facts, what), onTake: good };
+  const next = { label, sub: isOilDue ? words.row_is_good : rows[what].good_sub, onTake: good };
   return (
     <Page title={rowLabel(what, facts)} sub={rowSub(what, facts)} bench next={next}>
       {what === "edge" ? (
@@ -55,18 +53,6 @@ export function RowOpened(p: { facts: SetUpFacts; what: What }) {
       <Scribed wide label={words.not_looked} ring={words.not_looked} onTake={notLooked} />
     </Page>
   );
-}
-
-function goodSub(facts: SetUpFacts, what: What): string {
-  const { setting } = facts;
-  if (setting === null) return rows[what].good_sub;
-  if (what === "projection" && setting.projection_mm !== null)
-    return words.set_on(mm(setting.projection_mm), day(setting.at));
-  if (what === "middle_stop" && setting.middle_stop !== null)
-    return words.set_on(stopWords(setting.middle_stop), day(setting.at));
-  if (what === "shoulder_stop" && setting.shoulder_stop !== null)
-    return words.set_on(stopWords(setting.shoulder_stop), day(setting.at));
-  return rows[what].good_sub;
 }
 
 function EdgeSides(p: { onGood: () => void; onWrong: (code: string) => void }) {

@@ -20,7 +20,7 @@ import { Page, Scribed, Slip, SlipRow } from "../workshop";
 import { ForeseenSlot } from "../workshop/foreseen_slot";
 import type { Answer, Machine, Setting, Stop, What } from "./model";
 import { rows } from "./row_words";
-import type { Slip as SlipFacts, Why } from "./rules";
+import { type OF_ROW, type Slip as SlipFacts, standsSince, type Why } from "./rules";
 import { type At, answer, takeOff } from "./state";
 import * as words from "./words";
 import { answer_words, mm, stopWords } from "./words";
@@ -33,6 +33,8 @@ export interface SetUpFacts {
   others: readonly Machine[];
   blade: { id: string; label: string; pieces: number } | null;
   setting: Setting | null;
+  /** Newest first. */
+  settings: readonly Setting[];
   lot: { id: string; label: string; gouge_mm: number | null } | null;
   last: { at: string; gouge_mm: number | null } | null;
   in_water_min: number | null;
@@ -77,8 +79,8 @@ export function rowLabel(what: What, facts: SetUpFacts): string {
 
 export function rowSub(what: What, facts: SetUpFacts): string {
   const { setting, blade, lot, last } = facts;
-  const on = (value: string): string =>
-    setting === null ? words.not_written : words.set_on(value, setOn(facts, setting.at));
+  const on = (value: string, row: keyof typeof OF_ROW): string =>
+    words.set_on(value, setOn(facts, standsSince(row, facts.settings)));
   switch (what) {
     case "edge":
       if (blade === null) return words.no_blade;
@@ -86,11 +88,11 @@ export function rowSub(what: What, facts: SetUpFacts): string {
         ? words.near(number(blade.pieces))
         : words.cut(blade.label, number(blade.pieces));
     case "projection":
-      return setting?.projection_mm == null ? words.not_written : on(mm(setting.projection_mm));
+      return setting?.projection_mm == null ? words.not_written : on(mm(setting.projection_mm), what);
     case "middle_stop":
-      return setting?.middle_stop == null ? words.not_written : on(stopWords(setting.middle_stop));
+      return setting?.middle_stop == null ? words.not_written : on(stopWords(setting.middle_stop), what);
     case "shoulder_stop":
-      return setting?.shoulder_stop == null ? words.not_written : on(stopWords(setting.shoulder_stop));
+      return setting?.shoulder_stop == null ? words.not_written : on(stopWords(setting.shoulder_stop), what);
     case "pivot":
       return facts.changed.get("pivot") === "oil_due" ? words.never_on_cane : rows.pivot.good_sub;
     case "template": {

@@ -25,6 +25,9 @@ export const values = (proud: string | null, middle: string | null, shoulder: st
         .filter((part) => part !== "")
         .join("; ");
 export const back_to = "Back to this one";
+export const of_other_blade = "it was set with another blade";
+export const take_back = "Take back";
+export const undone = "undone by the blade change";
 export const back_why = (day: string): string => `back to ${day}`;
 export const open_slip = (day: string): string => `See the slip of ${day}`;
 export const note_why = "Note why";

@@ -111,6 +111,30 @@ export function settingsOf(machine: string, settings: readonly Setting[]): Setti
     .sort((a, b) => (a.at > b.at ? -1 : a.at < b.at ? 1 : a.id > b.id ? -1 : 1));
 }
 
+/** What each row of the slip says of a setting. */
+export const OF_ROW = {
+  projection: "projection_mm",
+  middle_stop: "middle_stop",
+  shoulder_stop: "shoulder_stop",
+} as const;
+export const SET_ROWS = ["projection", "middle_stop", "shoulder_stop"] as const;
+
+/** Since when has this row's figure stood as it stands? `settings` newest first. */
+export function standsSince(row: keyof typeof OF_ROW, settings: readonly Setting[]): string {
+  const said = settings.map((each) => JSON.stringify(each[OF_ROW[row]]));
+  const other = said.findIndex((each) => each !== said[0]);
+  return settings.at(other < 0 ? -1 : other - 1)?.at ?? "";
+}
+
+/** Is anything of it other than it stood? */
+export function differs(
+  moved: Partial<Pick<Setting, "projection_mm" | "template">>,
+  stood: Setting | null,
+): boolean {
+  const was: Record<string, unknown> = { ...stood };
+  return Object.entries(moved).some(([name, value]) => value !== was[name]);
+}
+
 /** What stood the last time that this machine was used. */
 export interface LastTime {
   began: string;
@@ -142,14 +166,11 @@ export const NEAR = 0.9;
 export function changedSince(last: LastTime | null, now: Now): Map<What, Why> {
   const changed = new Map<What, Why>();
   if (last === null) {
-    for (const what of ["edge", "projection", "middle_stop", "shoulder_stop"] as const)
-      changed.set(what, "first_time");
+    for (const what of ["edge", ...SET_ROWS] as const) changed.set(what, "first_time");
   } else {
     const isNewBlade = now.blade !== last.blade || (now.fitted_at !== null && now.fitted_at > last.began);
     if (now.edge_pieces >= now.machine.bow_after_pieces * NEAR) changed.set("edge", "near_count");
-    if (isNewBlade)
-      for (const what of ["projection", "middle_stop", "shoulder_stop"] as const)
-        changed.set(what, "new_blade");
+    if (isNewBlade) for (const what of SET_ROWS) changed.set(what, "new_blade");
     else if ((now.setting?.id ?? null) !== last.setting) changed.set("scrap", "setting_moved");
     if (now.lot !== null && now.lot !== last.lot) changed.set("lot", "new_lot");
   }

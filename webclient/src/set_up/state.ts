@@ -74,6 +74,9 @@ export function backTo(earlier: Setting, blade: string | null, why: string): str
   return set(earlier.machine, blade, earlier, {}, why);
 }
 
+export const takeSettingBack = (setting: string): void =>
+  void logbook.write([{ kind: "setting", record: setting, set: { removed: true } }]);
+
 export function newMachine(name: string): string {
   const id = newId();
   logbook.write([{ kind: "machine", record: id, set: { name, does: "profile", instrument: "bassoon" } }]);

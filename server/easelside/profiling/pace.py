@@ -6,10 +6,12 @@ Standard library only; the phone does the same (`tests/shared_cases/pace.json`).
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import exp, isfinite, log, sqrt
+from math import exp, log, sqrt
 from statistics import NormalDist
 
+from easelside.arguments import chance, number, whole
 from easelside.errors import NotPossible
+from easelside.profiling.asked import MOST_AGE, MOST_PIECES, check_log_minutes, check_pace, pieces_told
 
 LONG_USED = 150.0  # pieces: from here on an edge's age may cost more than before; common practice, no source
 ENOUGH = 24  # fully counted pieces of a lot, two dozen: a batch
@@ -116,8 +118,12 @@ def minutes_ahead(
 
     A sum of log-normal values is taken for one (L. F. Fenton, IRE Trans. Commun. Syst. 8 (1960) 57-67).
     """
-    if pieces < 1 or not isfinite(age) or age < 0:
-        raise NotPossible(detail="at least one piece, and an edge's age of 0 or more")
+    pieces = whole(pieces, "the number of pieces", 1, MOST_PIECES)
+    age, level = number(age, "the edge's age in pieces", 0, MOST_AGE), chance(level, "the level")
+    check_pace(pace)
+    today = [(each[0], each[1]) for each in pieces_told(today, 2)]
+    known_at = (age, LONG_USED, age + pieces, *(then for _, then in today))
+    check_log_minutes(pace.centre + age_costs(pace, at) for at in known_at)
     shift, variance = day_of(pace, today, use([age + i for i in range(pieces)]))
     square = pace.sigma**2
     mean = spread = 0.0
@@ -128,12 +134,15 @@ def minutes_ahead(
     of_sum = log(1 + spread / mean**2)
     middle = shift + log(mean) - of_sum / 2
     reach = quantile(level, pace.degrees) * sqrt(variance + of_sum)
+    check_log_minutes((middle, reach))
     return Ahead(exp(middle), exp(middle - reach), exp(middle + reach))
 
 
 def sharpness(pace: Pace, recent: Sequence[tuple[float, float, float]], level: float = 0.9) -> Sharpness:
     """Of an edge, by its last pieces: (minutes, its age then, the centre of the piece's own lot)."""
-    found = [(log(minutes) - centre, age) for minutes, age, centre in recent if minutes > 0]
+    check_pace(pace)
+    level = chance(level, "the level")
+    found = [(log(minutes) - centre, age) for minutes, age, centre in pieces_told(recent, 3)]
     if not found:
         raise NotPossible(detail="no fully counted piece of this edge")
     rises = sorted(rise for rise, _ in found)
@@ -142,5 +151,6 @@ def sharpness(pace: Pace, recent: Sequence[tuple[float, float, float]], level: f
     error = sqrt(pace.error**2 + pace.tau**2 + 1.5708 * pace.sigma**2 / len(rises))  # of a median: pi / 2
     reach = quantile(level, pace.degrees) * error
     age = max(age for _, age in found)
+    check_log_minutes((rise, reach, age_costs(pace, age)))
     index = [100 * exp(-each) for each in (rise, rise + reach, rise - reach, age_costs(pace, age))]
     return Sharpness(*index)

@@ -38,6 +38,17 @@ def test_with_no_network_24_good_need_32_of_lot_c(days: Days) -> None:
     expect(page.get_by_text("26 of 30 came out good: 74 to 94 of a hundred, 9 times in 10.")).to_be_visible()
 
 
+def test_what_speaks_for_a_fresh_edge_is_no_empty_table(days: Callable[..., Day]) -> None:
+    day = days(tell=fitted)
+    machines = day.server.records("machine").items()
+    window = next(one for one, fields in machines if fields["name"] == "Window machine")
+    day.cut()
+    go(day.page, f"evidence/watch/{window}")
+    expect(day.page.get_by_text("No piece on this edge yet.")).to_be_visible()
+    expect(day.page.get_by_role("button", name="How this was worked out")).to_be_visible()
+    expect(day.page.get_by_role("button", name="The same in figures")).to_have_count(0)
+
+
 def test_a_piece_is_measured_on_the_keys_and_the_screw_is_said_once_pieces_agree(days: Days) -> None:
     day = days(tell=fitted)
     page, touch = day.page, day.phone.touch
@@ -45,6 +56,10 @@ def test_a_piece_is_measured_on_the_keys_and_the_screw_is_said_once_pieces_agree
     day.piece()
     go(page, "set-up/middle_stop/moved")
     expect(page.get_by_text("Turn the middle stop 1/16 turn clockwise")).to_be_visible()
+    touch(page.get_by_role("button", name="Set it so"))
+    stands = page.get_by_role("group", name="stands at, turns").get_by_role("textbox")
+    expect(stands).to_have_value("2 7/16")
+    expect(stands).to_be_in_viewport()  # the head that turned is looked at, not the words below it
     touch(page.get_by_role("button", name=re.compile("^Measure a piece")))
     touch(page.get_by_text("next to the shoulder"))
     expect(page.get_by_text("Measure three pieces and I can say how far.").first).to_be_visible()

@@ -61,16 +61,14 @@ export function ForeseenScrewEvidence(p: { machine: Machine; point: Point }) {
           { head: words.columns.day },
           { head: words.columns.raised, figure: true },
           { head: words.columns.changed, figure: true },
-          { head: words.columns.before, figure: true },
-          { head: words.columns.after, figure: true },
+          { head: words.columns.measured, figure: true },
           { head: words.columns.byChance, figure: true },
         ],
         rows: seen.map((one) => [
           day(one.at),
           lengthFigure(one.raised, 3),
           lengthFigure(one.changed, 3),
-          one.before,
-          one.after,
+          words.beforeAfter(one.before, one.after),
           words.often(one.byChance),
         ]),
       }}
@@ -93,6 +91,7 @@ export function ForeseenScrewEvidence(p: { machine: Machine; point: Point }) {
           {...lengthSteps()}
           label={words.give}
           value={give ?? 0}
+          shown={(mm) => (mm === 0 ? words.notSaid : lengthFigure(mm, 2))}
           min={0}
           max={1}
           onChange={(mm) => giveThickness(machine.id, point, mm > 0 ? mm : null)}

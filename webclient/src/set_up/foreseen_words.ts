@@ -103,6 +103,7 @@ const times = ([value = 0, low = 0, high = 0]: readonly number[]): string =>
 export const fits = (give: number, cp: readonly number[], cpk: readonly number[]): string =>
   `Within ${mm3(give)} either side their scatter has room ${times(cp)}; as they lie now, ${times(cpk)}. Below 1 some are further off.`;
 export const give = "may be off by";
+export const notSaid = "–";
 export const usualEnds = { lower: "usual from", upper: "usual to" };
 export const chart = "how far the stop went by its thread, and how the pieces changed";
 export const chartPieces = "what the pieces measured";
@@ -113,19 +114,20 @@ export const wanted = "wanted";
 export const columns = {
   day: "day",
   raised: "stop up",
-  changed: "pieces thicker",
-  before: "before",
-  after: "after",
-  byChance: "by chance",
+  changed: "thicker",
+  measured: "pieces",
+  byChance: "chance",
 };
 /** Of a hundred times. */
 export const often = (chance: number | null): string =>
-  chance === null ? "" : chance < 0.01 ? "under 1 in 100" : `${number(Math.round(chance * 100))} in 100`;
+  chance === null ? "" : chance < 0.01 ? "under 1" : number(Math.round(chance * 100));
+export const beforeAfter = (before: number, after: number): string => `${number(before)}, ${number(after)}`;
 export const dayOf = day;
 export const how = [
   "Every move of the screw with pieces measured before and after it is a point: how far the stop went by its thread, and how much thicker the pieces became. A line through the points says what a turn really does; it begins as the thread says, give or take a quarter, and every measured move makes it surer.",
   "What is lost when the screw is turned the other way, and what the lock nut does when it is tightened, are told apart from it by the same line (a regression with three terms).",
-  "By chance: how often pieces before and after differ so much where no screw was moved (the test of Welch).",
+  "In the table: how far the stop went up by its thread, how much thicker the pieces became, how many were measured before and after.",
+  "Chance: how often in 100 pieces before and after differ so much where no screw was moved (the test of Welch).",
   "Between what they come out: three times the scatter from piece to piece, by how much each differs from the one before. Room is what you allow by that scatter (Cp), and with the mean where it lies (Cpk).",
   "A turn is said when at least three pieces measured since the last move, all wet or all dry, are off by more than twice the error of their mean.",
 ];

@@ -1,6 +1,6 @@
 /** What speaks for a forecast: the answer first, then the records as a drawing, as figures, and how it was worked out. */
 import type { ComponentChildren } from "preact";
-import { useState } from "preact/hooks";
+import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import { Page } from "../Page";
 import { Scribed } from "../Scribed";
 import { type Column, Table } from "../Table";
@@ -33,7 +33,7 @@ export function Evidence(p: {
       {p.children}
       {table && rows && rows.length > 0 && (
         <Fold label={words.asTable}>
-          <Table quietCaption caption={p.title} columns={table.columns} rows={rows} />
+          <Figures title={p.title} columns={table.columns} rows={rows} />
         </Fold>
       )}
       <Fold label={words.howComputed}>
@@ -44,6 +44,26 @@ export function Evidence(p: {
         ))}
       </Fold>
     </Page>
+  );
+}
+
+/** Where it is wider than the phone, that is said: nothing else shows that it goes on. */
+function Figures(p: {
+  title: string;
+  columns: readonly Column[];
+  rows: Parameters<typeof Table>[0]["rows"];
+}) {
+  const at = useRef<HTMLDivElement>(null);
+  const [isCut, setCut] = useState(false);
+  useLayoutEffect(() => {
+    const room = at.current?.querySelector(".table-room");
+    setCut(room !== null && room !== undefined && room.scrollWidth > room.clientWidth + 1);
+  }, [p.rows.length]);
+  return (
+    <div ref={at}>
+      {isCut && <p class="quiet">{words.goesOn}</p>}
+      <Table quietCaption caption={p.title} columns={p.columns} rows={p.rows} />
+    </div>
   );
 }
 

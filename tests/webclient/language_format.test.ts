@@ -1,5 +1,5 @@
 import { expect, test, vi } from "vitest";
-import { clockTime, day, dayOf, list, minutes, money, number, parseNumber, plural, wait } from "../../webclient/src/language/format";
+import { clockTime, day, dayOf, list, minutes, money, near, number, parseNumber, plural, wait } from "../../webclient/src/language/format";
 
 // Expected strings are what CLDR gives through Node's Intl for these locales; each was read, not copied from a standard.
 const london = { locale: "en-GB", timeZone: "Europe/London" };
@@ -50,6 +50,11 @@ test("a day that is more than half a year away is said with its year", () => {
     "Wed 26 Nov 2025", "Mon 1 Jun", "Thu 20 May", "Tue 13 Feb 2029",
   ]);
   expect(day(Date.parse("2099-01-01T12:00:00Z"), berlin)).toBe("Do. 1. Jan. 2099");
+});
+
+test("a moment that is not near has its day", () => {
+  const at = (hours: number): string => near(Date.parse(NOON) + hours * 3_600_000, london);
+  expect([0, 12, -19, 48, -48, 24 * 7].map(at)).toEqual(["13:06", "1:06", "18:06", "Fri 13:06", "Mon 13:06", "Wed 2 Dec 13:06"]);
 });
 
 test("a calendar day stays that day in every zone", () => {

@@ -45,11 +45,11 @@ test("the red thread is tied only where this maker has a mark", () => {
   expect(standingOf(soak("a"), [marked], START, no_habit, "D")).toMatchObject({ thread_min: 31, by: "your mark" });
 });
 
-test("whose figure it is: a mark near it, the habit, practice, or what was done last time", () => {
+test("whose figure it is: a mark near it, the habit, practice, or the maker's choice", () => {
   expect(whose(1800, "warm", no_habit, { ...no_marks, good_s: 1900 })).toBe("your mark");
   expect(whose(1800, "warm", no_habit, { ...no_marks, good_s: 2400 })).toBe("by practice");
   expect(whose(2700, "warm", { ...no_habit, warm_s: 2700 }, no_marks)).toBe("your habit");
-  expect(whose(2500, "warm", no_habit, no_marks)).toBe("as last time");
+  expect(whose(2500, "warm", no_habit, no_marks)).toBe("your choice");
 });
 
 function facts(part: Partial<DraftFacts>): DraftFacts {

@@ -60,7 +60,7 @@ export const asked_words: Record<Asked["kind"], AskedWords> & {
   restored: {
     title: () => "The workshop's records came back from a backup.",
     meanwhile: "What this phone still had was sent again. Nothing of yours is missing here.",
-    leave: "Good",
+    leave: "All right",
     leave_sub: "nothing to do for this",
   },
   update: {
@@ -82,19 +82,19 @@ export const asked_words: Record<Asked["kind"], AskedWords> & {
     title: () => "The browser had lost this phone's records.",
     meanwhile:
       "What had not been sent was kept twice and is here again. The rest comes back from the workshop.",
-    leave: "Good",
+    leave: "All right",
     leave_sub: "nothing is lost",
   },
   lost: {
     title: () => "Another device wrote there too.",
     meanwhile: "Its entry stands. Yours stays in the history of that record.",
-    leave: "Good",
+    leave: "All right",
     leave_sub: "nothing is thrown away",
   },
   take_back: {
     title: () => "A take-back came too late.",
     meanwhile: "Something newer stood there already, and still stands.",
-    leave: "Good",
+    leave: "All right",
     leave_sub: "put it right where it stands, if it is wrong",
   },
   blocked: {

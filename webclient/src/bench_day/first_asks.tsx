@@ -1,7 +1,7 @@
 /** Lot, machine, blade: each asked once, when it first matters, with one field and "later". */
 import { useState } from "preact/hooks";
 import { nowText } from "../clock";
-import { dayOf } from "../language/format";
+import { dayOf, list } from "../language/format";
 import { dict } from "../logbook/read";
 import { logbook, newId } from "../logbook/state";
 import * as did_words from "../soak/did_words";
@@ -22,6 +22,8 @@ export function FirstAskNow(p: { what: FirstAsk; now: number }) {
   const [typed, setTyped] = useState("");
   const said = words.ask[p.what];
   const name = typed.trim();
+  const wet = inTheWater(soaks.value);
+  const jars = p.what === "lot" && wet.length > 1 ? wet.filter((soak) => soak.lot === null) : [];
   const later = (): void => {
     const put_off = dict(logbook.row("device", logbook.device), "later");
     logbook.write([
@@ -30,7 +32,9 @@ export function FirstAskNow(p: { what: FirstAsk; now: number }) {
   };
   return (
     <section class="first-field stack" aria-labelledby="first-ask">
-      <h2 id="first-ask">{said.title}</h2>
+      <h2 id="first-ask">
+        {jars.length > 0 ? words.which_lot(list(jars.map((soak) => soak.jar).sort())) : said.title}
+      </h2>
       <TextField label={said.field} value={typed} onChange={setTyped} maxLength={60} sub={said.why} />
       <div class="side-by-side">
         <Scribed

@@ -1,9 +1,9 @@
 /** Records: all rooms' records joined, offline. */
 
 import { now } from "../clock";
-import { dayOf, timeZone } from "../language/format";
+import { dayOf, pieceCount, timeZone } from "../language/format";
 import type { Row } from "../logbook/model";
-import { text } from "../logbook/read";
+import { num, text } from "../logbook/read";
 import { logbook } from "../logbook/state";
 import { faultWord } from "../profiling/words";
 import { Aside, type RefusedLine } from "../records/Aside";
@@ -106,10 +106,14 @@ function deviceName(device: string): string | null {
   return device === logbook.device ? words.thisPhone : text(logbook.row("device", device), "name");
 }
 
-const nameOf = (row: Row): string =>
-  [
-    words.kind(row.kind),
-    text(row, "label") ?? text(row, "name") ?? text(row, "words") ?? text(row, "text")?.slice(0, 60),
-  ]
-    .filter(Boolean)
-    .join(": ");
+function nameOf(row: Row): string {
+  const said = (names: string[]) => names.map((name) => text(row, name)).find(Boolean);
+  const at = said(["day", "put_in", "began", "at"]);
+  const pieces = num(row, "pieces");
+  const which = [
+    said(["label", "name", "words", "text"])?.slice(0, 60),
+    at && Date.parse(at) && words.dayAt(at),
+    pieces && pieceCount(pieces),
+  ];
+  return [words.kind(row.kind), which.filter(Boolean).join(", ")].filter(Boolean).join(": ");
+}

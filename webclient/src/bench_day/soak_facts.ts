@@ -24,12 +24,14 @@ import { cutByBatch, workshopStages } from "./cut_facts";
 const asLot = once(readLot);
 const asTally = once(readTally);
 
+/** Newest first. */
 export const lots = computed((): LotFact[] =>
   logbook
     .rows("lot")
     .map(readLot)
     .filter((lot) => lot.label !== null)
-    .map((lot) => ({ id: lot.id, label: breakable(lot.label ?? "") })),
+    .map((lot) => ({ id: lot.id, label: breakable(lot.label ?? "") }))
+    .reverse(),
 );
 
 export const lotLabel = (id: string | null): string | null =>

@@ -18,7 +18,7 @@ import { press } from "../wet_hands/press";
 import { type Next, Page, Saved, Scribed } from "../workshop";
 import { ClockLine } from "./clock_line";
 import { FirstEvening } from "./first_evening";
-import { draftFacts, groupNext, isOut, jars, soakTime, toMark } from "./soak_facts";
+import { draftFacts, drying, groupNext, isOut, jars, soakTime, toMark } from "./soak_facts";
 import { nextThing } from "./today_rules";
 import * as words from "./today_words";
 import "../soak/screen.css";
@@ -76,6 +76,11 @@ function Today() {
               ))}
             </section>
           )}
+          {drying.value.map((one) => (
+            <p key={one.soak.id} class="today-line">
+              <strong>{one.name}</strong> {soak_words.drying(one.soak.drying_since, now)}
+            </p>
+          ))}
           {loaded && <loaded.Late now={now} isInWater={first !== null} isOut={isOut.value} />}
           {readyOffline.value && (
             <div class="side-by-side today-line" role="status">

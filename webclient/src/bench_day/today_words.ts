@@ -1,11 +1,11 @@
 /** The words of Today and of the first evening's questions. */
-import { clockTime, number, pieceCount, plural, wait } from "../language/format";
+import { clockTime, near, number, pieceCount, plural, wait } from "../language/format";
 
 export const today = "Today";
 export const title = (day: string) => `Today, ${day}`;
 export const ready_in = (within: string) => `${within} ready in`;
 export const done = (within: string) => `${within} done`;
-export const ready_at = (at: number) => `ready at ${clockTime(at)}`;
+export const ready_at = (at: number) => `ready at ${near(at)}`;
 export const ago = (min: number) => (min < 1 ? "now" : `${wait(min)} ago`);
 export const ready = "ready";
 export const others = "Also in the water";
@@ -34,8 +34,9 @@ export const due_since = (day: string) => `due since ${day}`;
 export const also = "Questions";
 export const later = "Later";
 export const keep = "Keep";
-export const ready_offline = "Easelside now works on this phone with no network.";
-export const put_away = "Good";
+export const ready_offline = "Easelside now works here with no network.";
+export const put_away = "All right";
+export const which_lot = (jars: string) => `Which lot of cane is in jar ${jars}?`;
 export const ask = {
   lot: {
     title: "Which lot of cane is it?",

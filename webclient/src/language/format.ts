@@ -109,6 +109,15 @@ export function day(at: string | number, place?: Place): string {
     .replaceAll(",", "");
 }
 
+const DAY_MS = 86_400_000;
+
+/** "14:06" for what is near; with its day, "Sun 14:06" or "Wed 2 Dec 14:06", from 20 hours away. */
+export function near(at: string | number, place?: Place): string {
+  const away_ms = Math.abs(new Date(at).getTime() - now());
+  const on = away_ms < 6 * DAY_MS ? weekday(at, "short", place) : day(at, place);
+  return (away_ms < DAY_MS / 1.2 ? "" : `${on} `) + clockTime(at, place);
+}
+
 /** "Monday", or short "Mon", in the workshop's zone; a calendar day as it is. */
 export function weekday(at: string | number, form: "long" | "short" = "long", place?: Place): string {
   const isDay = typeof at === "string" && isCalendarDay(at);

@@ -143,7 +143,7 @@ export const countTurns = "Count turns";
 export const countTurnsSub = "a tap or the pedal at every turn";
 export const atPiece = "piece on the easel";
 export const atPieceSub = "if this phone took over from another";
-export const anotherMachine = "another machine";
+export const anotherMachine = "Name the machine";
 
 export const today = "Today";
 export const cautionBlade = "Move fingers clear of the blade first.";

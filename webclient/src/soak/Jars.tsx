@@ -47,12 +47,7 @@ export function Jars(p: JarsProps) {
             <Drying />
             <span class="jar-row-words">
               <strong>{one.name}</strong>
-              <span>
-                {words.drying(
-                  Date.parse(one.soak.drying_since ?? ""),
-                  Math.max(0, (p.now - Date.parse(one.soak.drying_since ?? "")) / 60_000),
-                )}
-              </span>
+              <span>{words.drying(one.soak.drying_since, p.now)}</span>
             </span>
             <Scribed label={words.dry_enough} onTake={() => p.onDryEnough(one)} />
           </div>

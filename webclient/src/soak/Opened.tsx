@@ -2,8 +2,8 @@
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import { Jar } from "../drawings/Jar";
-import { minutes } from "../language/format";
-import { Caution, Check, type Next, Page, Scribed, Stepper, TextField } from "../workshop";
+import { wait } from "../language/format";
+import { Caution, Check, KeptField, type Next, Page, Scribed, Stepper } from "../workshop";
 import { ForeseenSlot } from "../workshop/foreseen_slot";
 import { HowCut } from "./HowCut";
 import { SoakLath } from "./JarRow";
@@ -53,7 +53,7 @@ export function Opened(p: OpenedProps) {
               />
               <p>
                 <strong class="answer-small">
-                  {one.state === "in_water" ? minutes(one.wait_min) : words.ready}
+                  {one.state === "in_water" ? wait(one.wait_min) : words.ready}
                 </strong>
                 <br />
                 {one.state === "in_water" ? words.ready_at(one.ready) : words.done_ago(one.ago_min)}
@@ -85,17 +85,14 @@ export function Opened(p: OpenedProps) {
             <Scribed
               wide
               label={words.dry_enough}
-              sub={words.drying(
-                Date.parse(one.soak.drying_since ?? ""),
-                Math.max(0, (p.now - Date.parse(one.soak.drying_since ?? "")) / 60_000),
-              )}
+              sub={words.drying(one.soak.drying_since, p.now)}
               onTake={p.onDryEnough}
             />
           ) : (
             <Scribed wide label={words.dry_back} sub={words.dry_back_sub} onTake={p.onDryBack} />
           )}
           {inWater && <AddPieces onAdd={p.onAdd} />}
-          <Note said={one.soak.note ?? ""} onNote={p.onNote} />
+          <KeptField label={words.note} value={one.soak.note ?? ""} onKeep={p.onNote} long />
           <NeverIn onNeverIn={p.onNeverIn} />
           {p.onBack && <Scribed wide label={words.back} onTake={p.onBack} />}
         </div>
@@ -115,7 +112,7 @@ function PutRight(p: { one: Standing; now: number; onPutRight: (ms: number) => v
       <Stepper
         label={words.hours_ago}
         value={Math.floor(min / 60)}
-        max={72}
+        max={999}
         onChange={(hours) => setTyped(hours * 60 + (min % 60))}
       />
       <Stepper
@@ -146,16 +143,6 @@ function AddPieces(p: { onAdd: (pieces: number) => void }) {
       <h2 id="add-pieces">{words.add}</h2>
       <Stepper label={words.pieces} value={pieces} min={1} max={100} onChange={setPieces} />
       <Scribed wide label={words.add_now(pieces)} sub={words.add_sub} onTake={() => p.onAdd(pieces)} />
-    </section>
-  );
-}
-
-function Note(p: { said: string; onNote: (note: string) => void }) {
-  const [typed, setTyped] = useState(p.said);
-  return (
-    <section class="stack">
-      <TextField label={words.note} value={typed} onChange={setTyped} long maxLength={4000} />
-      {typed !== p.said && <Scribed wide label={words.keep_note} onTake={() => p.onNote(typed)} />}
     </section>
   );
 }

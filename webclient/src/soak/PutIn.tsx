@@ -8,7 +8,7 @@ import { ForeseenSlot } from "../workshop/foreseen_slot";
 import type { Draft, DraftFacts } from "./draft";
 import { intoOf, optionsOf } from "./draft";
 import { PURPOSES, WATERS } from "./model";
-import { HOTTEST_C, marksOf, PRESET_C } from "./rules";
+import { HOTTEST_C, marksOf, PRESET_C, type PutIn as PutInPlan } from "./rules";
 import { whose } from "./standing";
 import * as words from "./words";
 import { purpose_words, water_words } from "./words";
@@ -35,8 +35,11 @@ export function PutIn(p: PutInProps) {
   const set = (part: Partial<Draft>): void => p.onDraft({ ...draft, ...part });
   const options = optionsOf(facts, draft);
   const into = intoOf(facts, draft);
-  const marks = marksOf(facts.soaks, into);
-  const by = whose(into.soak_s, into.water, facts.habit, marks);
+  const byOf = (plan: PutInPlan): string => {
+    const by = whose(plan.soak_s, plan.water, facts.habit, marksOf(facts.soaks, plan));
+    return by === words.your_choice && draft.soak_s === null ? words.as_last_time : by;
+  };
+  const by = byOf(into);
   const ready = facts.now + into.soak_s * 1000;
   const lotLabel = (id: string | null): string | null =>
     facts.lots.find((lot) => lot.id === id)?.label ?? null;
@@ -48,7 +51,7 @@ export function PutIn(p: PutInProps) {
       aside={p.aside}
       next={{
         label: words.put_in(into.pieces, into.run ? null : into.of_pieces),
-        sub: words.ready_sub(ready, p.rings),
+        sub: hot ? words.hot_order : words.ready_sub(ready, p.rings),
         onTake: p.onPutIn,
         disabled: hot,
       }}
@@ -85,15 +88,7 @@ export function PutIn(p: PutInProps) {
                     </strong>
                   </>
                 ) : (
-                  words.stands(
-                    option.into.soak_s,
-                    whose(
-                      option.into.soak_s,
-                      option.into.water,
-                      facts.habit,
-                      marksOf(facts.soaks, option.into),
-                    ),
-                  )
+                  words.stands(option.into.soak_s, byOf(option.into))
                 )
               }
             />
@@ -167,7 +162,7 @@ export function PutIn(p: PutInProps) {
             step={5}
             onChange={(min) => set({ soak_s: min * 60, water: into.water, water_c: into.water_c })}
           />
-          {by === words.as_last_time && (
+          {(by === words.as_last_time || by === words.your_choice) && (
             <Scribed wide label={words.keep_as_habit(into.soak_s, into.water)} onTake={p.onKeepHabit} />
           )}
           <Select

@@ -77,11 +77,11 @@ export function standingOf(
   };
 }
 
-/** Whose figure is this planned time: a good mark within three minutes of it, the habit said, or practice. */
+/** Whose figure is this planned time: a good mark within three minutes of it, the habit said, practice, or none of these. */
 export function whose(soak_s: number, water: Water, habit: SoakHabit, marks: Marks): string {
   if (marks.good_s !== null && Math.abs(marks.good_s - soak_s) <= 180) return words.your_mark;
   const usual = planned(water, habit);
-  return usual.soak_s === soak_s ? words.by[usual.by] : words.as_last_time;
+  return usual.soak_s === soak_s ? words.by[usual.by] : words.your_choice;
 }
 
 /** First, second, third of a staggered row; null: it went in by itself. */

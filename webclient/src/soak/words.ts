@@ -1,5 +1,5 @@
 /** The words about soaking. Figures come in ready to read. */
-import { clockTime, few, minutes, number, plural, wait } from "../language/format";
+import { clockTime, few, minutes, near, number, plural, wait } from "../language/format";
 import type { Mark, Purpose, Water } from "./model";
 
 const ORDINALS = [
@@ -70,6 +70,7 @@ export const first_subs = {
 } as const;
 export const water_ready = (water: Water, at: number) => `${water}: ready at ${clockTime(at)}`;
 export const as_last_time = "as last time";
+export const your_choice = "your choice";
 export const staggered = (pieces: number) => `${number(pieces)}, staggered`;
 export const stagger_line = (each: number, every_min: number) =>
   `as last time: ${number(each)} now, then ${number(each)} every ${minutes(every_min)}`;
@@ -102,21 +103,21 @@ export const hot_order = "Under 60 °C.";
 export const hot_text = "Hotter water scalds hands and spoils cane.";
 export const keep_water = "Keep it under 60 °C, fresh every time, the bowl lower than phone and charger.";
 export const mould_order = "Dry everything afterwards.";
-export const mould_text = "Standing water and damp cane grow mould, which can make lungs ill.";
+export const mould_text = "Standing water and damp cane grow mould, which can cause lung disease.";
 export const put_in = (pieces: number | null, of: number | null) =>
   pieces === null
     ? "Put it in"
     : of !== null && of > pieces
       ? `Put in ${number(pieces)} of ${number(of)}`
       : `Put in ${said(pieces)}`;
-export const ready_at = (at: number) => `ready at ${clockTime(at)}`;
-export const ready_sub = (at: number, rings: string) => `ready ${clockTime(at)}, ${rings}`;
+export const ready_at = (at: number) => `ready at ${near(at)}`;
+export const ready_sub = (at: number, rings: string) => `ready ${near(at)}, ${rings}`;
 export const ready = "ready";
 export const named_ready = (name: string) => `${name}: ready`;
 export const named_over = (name: string) => `${name}: past your mark`;
 export const named_wait = (name: string, min: number) => `${name}: ${wait(min)}`;
 export const done_ago = (min: number) => (min < 1 ? "done now" : `done ${wait(min)} ago`);
-export const in_at = (jar: string, at: number) => `jar ${jar}, in at ${clockTime(at)}`;
+export const in_at = (jar: string, at: number) => `jar ${jar}, in at ${near(at)}`;
 export const next_go_in = (pieces: number, at: number) =>
   `The next ${said(pieces)} go in at ${clockTime(at)}.`;
 export const next_due = (pieces: number) => `The next ${said(pieces)} are due in the water.`;
@@ -146,7 +147,10 @@ export const open_what = "put right, add, dry";
 export const open = (name: string) => `${name}: put right, add, dry`;
 export const now = (at: number) => `now, ${clockTime(at)}`;
 export const zero_min = "0 min";
-export const drying = (since: number, min: number) => `drying in air since ${clockTime(since)}, ${wait(min)}`;
+export function drying(since: string | null, now: number): string {
+  const at = Date.parse(since ?? "");
+  return `drying in air since ${near(at)}, ${wait(Math.max(0, now - at) / 60_000)}`;
+}
 export const dry_back = "Dry back in air";
 export const dry_back_sub = "waterlogged cane cuts again after a while";
 export const dry_enough = "Dry enough";
@@ -154,13 +158,12 @@ export const add = "Add pieces to this jar";
 export const add_now = (pieces: number) => `Add ${number(pieces)} now`;
 export const add_sub = "their own time begins now";
 export const put_right = "When did it go in?";
-export const put_right_ask = (at: number) => `Put in at ${clockTime(at)}?`;
+export const put_right_ask = (at: number) => `Put in at ${near(at)}?`;
 export const minutes_ago = "minutes ago";
 export const hours_ago = "hours ago";
-export const put_right_take = (at: number) => `It went in at ${clockTime(at)}`;
+export const put_right_take = (at: number) => `It went in at ${near(at)}`;
 export const planned = "planned time in water";
 export const note = "Note";
-export const keep_note = "Keep the note";
 export const never_in = "It never went in";
 export const never_in_sub = "this soak is taken out of the records";
 export const never_in_take = "Take this soak away";

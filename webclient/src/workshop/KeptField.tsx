@@ -1,5 +1,5 @@
 /** A field that is kept when the maker leaves it: one change for what was typed, not one for each letter. */
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { TextField } from "./fields";
 
 export function KeptField(p: {
@@ -12,10 +12,21 @@ export function KeptField(p: {
   inputMode?: "text" | "decimal" | "numeric" | undefined;
 }) {
   const [draft, setDraft] = useState(p.value);
-  useEffect(() => setDraft(p.value), [p.value]);
+  const kept = useRef(p.value);
+  useEffect(() => {
+    kept.current = p.value;
+    setDraft(p.value);
+  }, [p.value]);
   const keep = (): void => {
-    if (draft.trim() !== p.value) p.onKeep(draft.trim());
+    const said = draft.trim();
+    if (said === kept.current) return;
+    kept.current = said;
+    p.onKeep(said);
   };
+  // also when the screen goes while the field has the focus
+  const latest = useRef(keep);
+  latest.current = keep;
+  useEffect(() => () => latest.current(), []);
   return (
     <div onFocusOut={keep}>
       <TextField

@@ -6,7 +6,6 @@ import { planned } from "../soak/rules";
 import { habit, startFirst, workshopTime } from "../soak/state";
 import * as words from "../soak/words";
 import { Page, Scribed } from "../workshop";
-import "./today.css";
 
 const HABITS = ["warm", "cold", "overnight"] as const;
 

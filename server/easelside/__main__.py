@@ -23,6 +23,7 @@ from easelside.settings import (
     Settings,
     own_folder,
 )
+from easelside.units import zone_of
 
 EXPORTS = ("csv", "json")
 
@@ -53,23 +54,44 @@ def main() -> None:
     """Easelside: a bench companion for people who make double reeds."""
 
 
+PORTS = click.IntRange(0, 65535)
+
+
+def _known_zone(_context: click.Context, _option: click.Parameter, name: str) -> str:
+    if zone_of(name).key == name:
+        return name
+    raise click.BadParameter(f"{name} is no time zone. Give one by its IANA name, such as Europe/Berlin.")
+
+
 @main.command()
 @data_option
 @click.option("--host", default=LOOPBACK[0], show_default=True, help="This machine's own name for itself.")
-@click.option("--port", default=PORT, show_default=True, help="For this machine; 0 takes any free one.")
+@click.option(
+    "--port", type=PORTS, default=PORT, show_default=True, help="For this machine; 0 takes any free one."
+)
 @click.option("--phones/--no-phones", default=None, help="Let phones of the network come and pair.")
 @click.option(
     "--phones-host", default=EVERYWHERE, show_default=True, help="The one address that phones may use."
 )
-@click.option("--phones-port", default=PHONES_PORT, show_default=True, help="For paired phones, by https.")
 @click.option(
-    "--trust-port", default=TRUST_PORT, show_default=True, help="For the page by which a phone learns trust."
+    "--phones-port", type=PORTS, default=PHONES_PORT, show_default=True, help="For paired phones, by https."
+)
+@click.option(
+    "--trust-port",
+    type=PORTS,
+    default=TRUST_PORT,
+    show_default=True,
+    help="For the page by which a phone learns trust.",
 )
 @click.option("--certificate", type=_file, help="Your own certificate, with its chain, in PEM.")
 @click.option("--key", type=_file, help="The key that belongs to --certificate.")
 @click.option("--behind-proxy", metavar="NAME", help="A proxy of yours speaks https under this name.")
 @click.option(
-    "--proxy-port", default=PROXY_PORT, show_default=True, help="Where that proxy finds us on this machine."
+    "--proxy-port",
+    type=PORTS,
+    default=PROXY_PORT,
+    show_default=True,
+    help="Where that proxy finds us on this machine.",
 )
 @click.option("--bell", multiple=True, metavar="WORD", help="A command to ring with: once a word of it.")
 def serve(**given: Any) -> None:
@@ -90,8 +112,14 @@ def serve(**given: Any) -> None:
 
 
 @main.command()
-@click.option("--port", default=0, help="Any free one, where it is not said.")
-@click.option("--time-zone", default="Europe/Berlin", show_default=True, help="The invented workshop's.")
+@click.option("--port", type=PORTS, default=0, help="Any free one, where it is not said.")
+@click.option(
+    "--time-zone",
+    default="Europe/Berlin",
+    show_default=True,
+    callback=_known_zone,
+    help="The invented workshop's.",
+)
 def demo(port: int, time_zone: str) -> None:
     """Open an invented workshop with a year of records, to try things out.
 

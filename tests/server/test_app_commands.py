@@ -150,6 +150,24 @@ def test_no_address_is_served_where_others_could_reach_it(tmp_path: Path, host: 
     assert "paired" in said.output
 
 
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("demo", "--port", 99999), "99999 is not in the range 0<=x<=65535"),
+        (("serve", "--phones-port", -1), "-1 is not in the range 0<=x<=65535"),
+        (("demo", "--time-zone", "Mars/X"), "Mars/X is no time zone. Give one by its IANA name"),
+        (("demo", "--time-zone", ""), "is no time zone"),
+    ],
+)
+def test_a_port_or_a_time_zone_that_cannot_be_is_named_before_anything_starts(
+    words: tuple[object, ...], said: str
+) -> None:
+    told = run(*words)
+    assert told.exit_code == 2
+    assert said in told.output
+    assert "Traceback" not in told.output
+
+
 def test_check_tells_that_all_is_well(workshop: Path) -> None:
     said = run("check", "--data", workshop)
     assert said.exit_code == 0

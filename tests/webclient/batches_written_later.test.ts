@@ -97,16 +97,16 @@ test("a tally of another stage moves the batch on and no edge", () => {
 
 describe("an opening count", () => {
   test("counts on the edge that is in, and in no batch", () => {
-    orders.writeOpening("k3", "m", 150);
+    orders.writeOpening("k3", 150);
     expect(care.piecesOn("k3")).toBe(150);
     expect(stand.factsOf("c1")?.profiled).toBe(0);
   });
   test("said again replaces what was said, and is gone when it did not happen", () => {
     write({ ...yesterday, day: "2026-11-25", started: 5, lostBy: {} });
-    orders.writeOpening("k3", "m", 150);
-    orders.writeOpening("k3", "m", 120);
+    orders.writeOpening("k3", 150);
+    orders.writeOpening("k3", 120);
     expect([care.piecesOn("k3"), orders.openingOf("k3")]).toEqual([125, 120]);
-    orders.writeOpening("k3", null, 0);
+    orders.writeOpening("k3", 0);
     expect([care.piecesOn("k3"), orders.openingOf("k3")]).toEqual([5, 0]);
     expect(book.logbook.rows("tally")).toHaveLength(1);
   });
@@ -114,15 +114,15 @@ describe("an opening count", () => {
     for (const record of ["o1", "o2"])
       put("tally", record, { blade: "k3", machine: "m", at: "2026-11-25T08:00:00.000Z", opening: true, stage: "profiled", started: 150 });
     expect(orders.openingOf("k3")).toBe(300);
-    orders.writeOpening("k3", "m", 150);
+    orders.writeOpening("k3", 150);
     expect([care.piecesOn("k3"), book.logbook.rows("tally").length]).toEqual([150, 1]);
   });
   test("of an edge ground since stays with that edge", () => {
-    orders.writeOpening("k3", "m", 150);
+    orders.writeOpening("k3", 150);
     put("blade_move", "v2", { blade: "k3", machine: null, what: "ground", at: "2026-11-25T09:30:00.000Z" });
     expect(orders.openingOf("k3")).toBe(0);
     vi.setSystemTime(Date.UTC(2026, 10, 25, 10, 0));
-    orders.writeOpening("k3", "m", 20);
+    orders.writeOpening("k3", 20);
     expect([orders.openingOf("k3"), book.logbook.rows("tally").length]).toEqual([20, 2]);
   });
 });

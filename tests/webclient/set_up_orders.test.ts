@@ -292,7 +292,7 @@ describe("a change of blade", () => {
 
   test("about 150 on this edge already counts on that edge alone", () => {
     wednesday();
-    later.writeOpening("b3", "m1", 150);
+    later.writeOpening("b3", 150);
     expect([joined.piecesOn("b3"), joined.piecesOn("b4")]).toEqual([152, 0]);
   });
 });

@@ -13,7 +13,6 @@ import {
   whereStands,
 } from "../batches/rules";
 import { batches, lots, tallies } from "../batches/state";
-import * as words from "../batches/words";
 import { today } from "./care_facts";
 import { cutByBatch, workshopStages } from "./cut_facts";
 
@@ -64,10 +63,6 @@ export const turnOn = (machine?: string): BatchFacts | null =>
     today.value,
   );
 export const turnAtBench = computed(() => turnOn());
-
-/** What is wrong with this label for another batch. */
-export const taken = (label: string): string | undefined =>
-  batches.value.some((batch) => batch.label === label.trim()) ? words.taken : undefined;
 
 /** The batch whose next stage waits longest. */
 export const waiting = computed((): BatchFacts | null => waitsLongest(allBatches.value, today.value));

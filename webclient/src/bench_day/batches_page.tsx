@@ -24,10 +24,11 @@ import { counted } from "../profiling/model";
 import { pieces } from "../profiling/state";
 import { go, route } from "../route";
 import type { Next } from "../workshop";
-import { allBatches, type BatchFacts, factsOf, taken, waiting } from "./batches_facts";
+import { allBatches, type BatchFacts, factsOf, waiting } from "./batches_facts";
 import { pickedBatch } from "./bench_facts";
 import { today, zone } from "./care_facts";
 import { workshopStages } from "./cut_facts";
+import { taken } from "./later_orders";
 
 /** What the batch's next stage is, as the one next thing: to the bench, or a tally. */
 function nextOf(one: BatchFacts): Next | null {

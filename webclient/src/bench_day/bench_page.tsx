@@ -17,7 +17,6 @@ import { AskOne, type Choosing, WhatIsOn } from "../profiling/WhatIsOn";
 import * as words from "../profiling/words";
 import { go, route } from "../route";
 import { soaks } from "../soak/state";
-import { taken } from "./batches_facts";
 import {
   bench,
   benchBatches,
@@ -29,6 +28,7 @@ import {
 } from "./bench_facts";
 import { blades, today } from "./care_facts";
 import { putOff } from "./first_asks";
+import { taken } from "./later_orders";
 import { questions } from "./questions";
 import { jars, lotAtHand, lotLabel } from "./soak_facts";
 

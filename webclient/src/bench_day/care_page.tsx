@@ -29,7 +29,7 @@ import {
   WORKSHOP,
 } from "./care_facts";
 import { dueName, machineName } from "./care_names";
-import { openingOf, writeOpening } from "./later_orders";
+import { openingOf } from "./later_orders";
 
 function shelf(): ShelfBlade[] {
   const usual = profilers.value[0]?.bow_after_pieces ?? BOW_AFTER_PIECES;
@@ -94,7 +94,6 @@ export default function CarePage() {
           machineName,
           fitTo: profilers.value[0]?.id ?? null,
           opening: openingOf(blade.id),
-          onOpening: (pieces) => writeOpening(blade.id, stands?.machine ?? null, pieces),
         }}
       />
     );

@@ -2,6 +2,7 @@
 import { STAGES, type Stage } from "../batches/model";
 import { nextLabel, tallied } from "../batches/rules";
 import { batches, lots, tallyEdit } from "../batches/state";
+import * as batchWords from "../batches/words";
 import { cutBy, edgeKey } from "../blades/rules";
 import { nowText } from "../clock";
 import { noonOf } from "../language/rules";
@@ -12,6 +13,10 @@ import { cuts, edgeNow, timeline, today, zone } from "./care_facts";
 
 export const asStage = (code: string | null | undefined): Stage | null =>
   STAGES.find((stage) => stage === code) ?? null;
+
+/** What is wrong with this label for another batch. */
+export const taken = (label: string): string | undefined =>
+  batches.value.some((batch) => batch.label === label.trim()) ? batchWords.taken : undefined;
 
 /** "At piece 12": inside the record, from that piece on; its time is the record's own. */
 export const moveInside = (
@@ -84,8 +89,9 @@ export const openingOf = (blade: string): number =>
   openingsOf(blade).reduce((sum, cut) => sum + cut.pieces, 0);
 
 /** "About 150 on this edge already": one for an edge, said again it replaces what was said; 0: it did not happen. */
-export function writeOpening(blade: string, machine: string | null, pieces: number): void {
+export function writeOpening(blade: string, pieces: number): void {
   const [first, ...others] = openingsOf(blade).map((cut) => cut.record);
+  const machine = timeline.peek().blades.get(blade)?.machine ?? null;
   const on = { blade, machine, at: nowText(), opening: true, stage: "profiled" };
   const put = (record: string, set: Values): Edit => ({ kind: "tally", record, set });
   logbook.write([

@@ -19,10 +19,10 @@ import { OpeningCount } from "../profiling/OpeningCount";
 import { pieces, sessions } from "../profiling/state";
 import * as words from "../profiling/words";
 import { go, route } from "../route";
-import { allBatches, type BatchFacts, factsOf, taken } from "./batches_facts";
+import { allBatches, type BatchFacts, factsOf } from "./batches_facts";
 import { bladeIn, profilers } from "./bench_facts";
-import { blades, today } from "./care_facts";
-import { asStage, moveInside, openingOf, writeOpening, writtenUp } from "./later_orders";
+import { blades, labelOf, piecesOn, today } from "./care_facts";
+import { asStage, moveInside, openingOf, taken, writeOpening, writtenUp } from "./later_orders";
 import "../profiling/screen.css";
 
 /** What was written last, so that it can be taken back whole. */
@@ -98,7 +98,7 @@ export default function LaterPage() {
   const { rest, query } = route.value;
   const [view, record, piece] = rest;
   if (view === "blade" && record) return <ForgottenInSession session={record} piece={Number(piece) || 1} />;
-  if (view === "opening") return <Opening />;
+  if (view === "opening") return <Opening blade={record} />;
   const done = written.value;
   const leave = (): void => {
     written.value = null;
@@ -183,19 +183,22 @@ function ForgottenInSession(p: { session: string; piece: number }) {
   );
 }
 
-function Opening() {
-  const back = (): void => go("batches");
-  const machines = profilers.value.map((machine) => {
-    const edge = bladeIn(machine.id);
-    return { value: machine.id, label: machine.name, edge: edge && { ...edge, opening: openingOf(edge.id) } };
-  });
+/** Of one blade, or of those in the machines. */
+function Opening(p: { blade: string | undefined }) {
+  const back = (): void => (p.blade ? go("care", "blade", p.blade) : go("batches"));
+  const said = p.blade ? [p.blade] : profilers.value.flatMap((machine) => bladeIn(machine.id)?.id ?? []);
+  const edges = said.map((id) => ({
+    value: id,
+    label: words.blade(labelOf(id) ?? "?"),
+    pieces: piecesOn(id),
+    opening: openingOf(id),
+  }));
   return (
     <OpeningCount
-      machines={machines}
-      start={machines[0]?.value ?? null}
+      edges={edges}
       onBack={back}
-      onWrite={(machine, blade, count) => {
-        writeOpening(blade, machine, count);
+      onWrite={(blade, count) => {
+        writeOpening(blade, count);
         back();
       }}
     />

@@ -1,9 +1,8 @@
 /** One blade: where it is, what its edge has cut, what can be done with it, and all that happened to it. */
-import { useState } from "preact/hooks";
 import { HousedBlade } from "../drawings/Blades";
 import { clockTime, day, number } from "../language/format";
 import { go } from "../route";
-import { Caution, Page, Scribed, Stepper } from "../workshop";
+import { Caution, Page, Scribed } from "../workshop";
 import { ForeseenSlot } from "../workshop/foreseen_slot";
 import type { ShelfBlade } from "./BladeShelf";
 import type { BladeMove } from "./model";
@@ -21,13 +20,10 @@ export interface BladeFacts {
   fitTo: string | null;
   /** Pieces written as cut before the first count on its edge of now. */
   opening: number;
-  onOpening: (pieces: number) => void;
 }
 
 export function BladeOpened(p: { facts: BladeFacts }) {
-  const { blade, life, machine, moves, machineName, fitTo, opening, onOpening } = p.facts;
-  const [adding, setAdding] = useState(false);
-  const [about, setAbout] = useState(opening || 150);
+  const { blade, life, machine, moves, machineName, fitTo } = p.facts;
   const last = moves[0];
   const next = { label: words.to_care, onTake: () => go("care") };
   return (
@@ -70,31 +66,9 @@ export function BladeOpened(p: { facts: BladeFacts }) {
           <Scribed
             wide
             label={words.opening}
-            sub={opening ? words.opened(number(opening)) : words.opening_sub}
-            chosen={adding}
-            onTake={() => setAdding(!adding)}
+            sub={p.facts.opening ? words.opened(number(p.facts.opening)) : words.opening_sub}
+            onTake={() => go("later", "opening", blade.id)}
           />
-        )}
-        {adding && (
-          <>
-            <Stepper
-              label={words.opening_ask}
-              value={about}
-              min={1}
-              max={5000}
-              step={10}
-              onChange={setAbout}
-            />
-            <Scribed
-              wide
-              label={words.opening_keep}
-              sub={number(about)}
-              onTake={() => {
-                onOpening(about);
-                setAdding(false);
-              }}
-            />
-          </>
         )}
         <Scribed
           wide
@@ -108,12 +82,6 @@ export function BladeOpened(p: { facts: BladeFacts }) {
       <section class="stack">
         <h2>{words.history}</h2>
         <ul class="ruled">
-          {opening > 0 && (
-            <li class="care-done">
-              <span>{words.opened(number(opening))}</span>
-              <Scribed label={words.take_back} onTake={() => onOpening(0)} />
-            </li>
-          )}
           {moves.slice(0, 30).map((move) => (
             <li key={move.id} class="care-done">
               <span>

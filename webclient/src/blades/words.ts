@@ -71,8 +71,6 @@ export const taken_out = "Take it out";
 export const fit = "Fit it";
 export const opening = "It has cut already";
 export const opening_sub = "before it was counted here";
-export const opening_ask = "about how many pieces on this edge?";
-export const opening_keep = "Write it in";
 export const opened = (n: string): string => `${n} of them written as opening`;
 export const history = "What happened to it";
 export const life = (n: string): string => `edge ${n}`;

@@ -6,50 +6,36 @@ import { Figure } from "./Figure";
 import * as L from "./later_words";
 import * as words from "./words";
 
-/** The edge in a machine: what is counted on it, and how much of that was written as its opening. */
-interface Edge {
-  id: string;
-  label: string;
-  pieces: number;
-  opening: number;
-}
-
-/** "About 150 on this edge already." */
+/** "About 150 on this edge already." `opening`: what of the pieces on it was written so before. */
 export function OpeningCount(p: {
-  machines: readonly { value: string; label: string; edge: Edge | null }[];
-  start: string | null;
-  onWrite: (machine: string, blade: string, pieces: number) => void;
+  edges: readonly { value: string; label: string; pieces: number; opening: number }[];
+  onWrite: (blade: string, pieces: number) => void;
   onBack: () => void;
 }) {
-  const machine = useSignal<string | null>(p.start ?? p.machines[0]?.value ?? null);
+  const blade = useSignal(p.edges[0]?.value ?? "");
   const pieces = useSignal<number | null>(null);
   usePedal({ main: null, ring: [] });
-  const on = p.machines.find((one) => one.value === machine.value) ?? null;
-  const edge = on?.edge;
+  const edge = p.edges.find((one) => one.value === blade.value);
   const said = pieces.value ?? (edge?.opening || 150);
-  const write = (count: number): void => {
-    if (on && edge) p.onWrite(on.value, edge.id, count);
-  };
   return (
     <Page
       title={L.opening}
-      sub={L.openingOn(edge?.label ?? null)}
+      sub={edge ? L.openingOn(edge.label) : L.noMachine}
       next={{
         label: L.write,
         sub: words.countsFollow,
         disabled: !edge || said === 0,
-        onTake: () => write(said),
+        onTake: () => p.onWrite(blade.value, said),
       }}
       extra={[{ label: words.leave, onTake: p.onBack }]}
     >
-      {!edge && <p>{L.noMachine}</p>}
-      {p.machines.length > 1 && (
+      {p.edges.length > 1 && (
         <Choice
-          legend={words.machines}
-          options={p.machines}
-          value={machine.value}
+          legend={L.opening}
+          options={p.edges}
+          value={blade.value}
           onChange={(id) => {
-            machine.value = id;
+            blade.value = id;
           }}
         />
       )}
@@ -62,7 +48,9 @@ export function OpeningCount(p: {
         }}
       />
       <p>{edge?.opening ? L.openingNow(edge.pieces, edge.opening) : L.openingSub}</p>
-      {edge?.opening ? <Scribed wide label={L.openingNot} onTake={() => write(0)} /> : null}
+      {edge && edge.opening > 0 && (
+        <Scribed wide label={L.openingNot} onTake={() => p.onWrite(blade.value, 0)} />
+      )}
     </Page>
   );
 }

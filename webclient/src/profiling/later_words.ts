@@ -33,8 +33,7 @@ export const openingSub = "pieces already cut on the edge that is in now";
 export const openingNow = (all: number, opening: number): string =>
   `${number(all)} counted now, of these ${number(opening)} written as opening`;
 export const openingNot = "It did not happen";
-export const openingOn = (blade: string | null): string =>
-  blade ? `on this edge of blade ${blade}` : "on the edge in the machine";
+export const openingOn = (blade: string): string => `on this edge of ${blade}`;
 export const noMachine = "Opening counts need a machine and a blade.";
 export const bladeToo = "The blade was changed";
 export const bladeTooSub = "and nobody said so then";

@@ -1,7 +1,6 @@
 /** How long does it still take, and is the edge going off? Joins the slips with what this phone has counted since. */
 import { computed, signal, untracked } from "@preact/signals";
-import type { Edge } from "../blades/model";
-import { cutBy, edgeIn, edgeKey } from "../blades/rules";
+import { edgeIn } from "../blades/rules";
 import { now } from "../clock";
 import type { Value } from "../logbook/model";
 import { text } from "../logbook/read";
@@ -11,56 +10,24 @@ import { ForeseenAtBench } from "../profiling/ForeseenAtBench";
 import { type EdgeWatched, ForeseenGoingOff } from "../profiling/ForeseenGoingOff";
 import { ForeseenPace } from "../profiling/ForeseenPace";
 import { ForeseenWatch, type WatchedPiece } from "../profiling/ForeseenWatch";
-import { minutesAhead, type PaceSaid, readPace, sharpness, turnsAhead } from "../profiling/foreseen_rules";
+import { minutesAhead, sharpness, turnsAhead } from "../profiling/foreseen_rules";
 import { type Cut, watchEdge } from "../profiling/foreseen_watch_rules";
 import { readWatch, type Watch } from "../profiling/foreseen_watch_slip_rules";
 import * as words from "../profiling/foreseen_words";
-import { asPiece, counted, type Piece } from "../profiling/model";
+import { counted } from "../profiling/model";
 import type { OnBench } from "../profiling/on_bench";
 import { minutesOf } from "../profiling/pace";
 import { cameOn } from "../profiling/state";
 import { NoEvidence } from "../workshop/evidence/Evidence";
 import { benchFacts, profilers } from "./bench_facts";
-import { cuts, labelOf, type NamedCut, timeline } from "./care_facts";
+import { labelOf, timeline } from "./care_facts";
+import { benchNow, lotLabel, lotOfBatch, type OnEdge, onEdges, paceOf, piecesOf } from "./foreseen_on_edge";
 
 /** So many last pieces say how sharp the edge is now, and what was lost lately. */
 const LAST = 12;
 /** Pixels of height below which the bench has room for four lines. */
 const LOW = 700;
 const WIDE = 1000; // from here the screen is a laptop's: room beside, little below
-
-const lotOfBatch = (batch: string | null): string | null => text(logbook.row("batch", batch ?? ""), "lot");
-const lotLabel = (lot: string | null): string | null => text(logbook.row("lot", lot ?? ""), "label");
-
-interface OnEdge {
-  piece: Piece;
-  age: number;
-}
-
-/** The pieces of every edge, as they came off, each with what its edge had cut before it. */
-const onEdges = computed((): Map<string, OnEdge[]> => {
-  const found = new Map<string, OnEdge[]>();
-  const ages = new Map<string, number>();
-  const byId = new Map(logbook.rows("piece").map((row) => [row.id, row]));
-  const ordered = (cuts.value as NamedCut[]).toSorted((a, b) =>
-    a.at < b.at ? -1 : a.at > b.at ? 1 : (a.number ?? 0) - (b.number ?? 0),
-  );
-  for (const cut of ordered) {
-    for (const { edge, pieces } of cutBy(timeline.value, cut)) {
-      const key = edge && edgeKey(edge);
-      if (key === null) continue;
-      const age = ages.get(key) ?? 0;
-      const row = byId.get(cut.id);
-      const on = found.get(key) ?? [];
-      if (row) on.push({ piece: asPiece(row), age });
-      found.set(key, on);
-      ages.set(key, age + pieces);
-    }
-  }
-  return found;
-});
-
-const piecesOf = (edge: Edge | null): OnEdge[] => (edge && onEdges.value.get(edgeKey(edge))) || [];
 
 const straightBefore = (session: string): boolean =>
   text(logbook.row("session", session), "check/edge") === "good";
@@ -129,33 +96,6 @@ export function GoingOffHere(p: { machine?: string | null | undefined }) {
       ))}
     </>
   );
-}
-
-function paceOf(lot: string | null, machine: string | null): PaceSaid | null {
-  const one = slip("minutes", lot ?? "");
-  return readPace(one?.body, slip("minutes", "all")?.body, machine, one?.observations);
-}
-
-interface Bench {
-  said: PaceSaid;
-  age: number;
-  today: [number, number][];
-  on: OnEdge[];
-}
-
-function benchNow(own: readonly Piece[]): Bench | null {
-  const { machine, batch } = benchFacts.value;
-  const said = paceOf(lotOfBatch(batch?.id ?? null), machine?.id ?? null);
-  if (!said) return null;
-  const on = piecesOf(machine && edgeIn(timeline.value, machine.id));
-  const ages = new Map(on.map(({ piece, age }) => [piece.id, age]));
-  const today = own.flatMap((piece): [number, number][] => {
-    const minutes = minutesOf(piece);
-    return minutes === null || piece.batch !== (batch?.id ?? null)
-      ? []
-      : [[minutes, ages.get(piece.id) ?? 0]];
-  });
-  return { said, today, on, age: (on.at(-1)?.age ?? -1) + 1 };
 }
 
 type Lines = OnBench["lines"] | null;

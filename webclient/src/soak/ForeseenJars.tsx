@@ -105,7 +105,7 @@ function NextGroup(p: { group: Group; now: number }) {
     <>
       {found.isMoved && (
         <>
-          <p role="status">{words.moved(pace.usual_s, p.group.pieces, at, p.group.at)}</p>
+          <p role="status">{words.moved(pace, p.group.pieces, at, p.group.at)}</p>
           <Scribed
             wide
             label={words.move(at)}

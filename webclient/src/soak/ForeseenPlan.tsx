@@ -48,24 +48,12 @@ export function ForeseenPlan(p: PutInFacts & { told: Told | null }) {
     <>
       {!isPossible && (
         <p>
-          {words.cannot(pace.quick_s, pace.slow_s, each)}{" "}
-          {would(asMeant.changes.length > 0 ? asMeant.changes : changes)}
+          {words.cannot(pace, each)} {would(asMeant.changes.length > 0 ? asMeant.changes : changes)}
         </p>
       )}
-      {first && every === null && isPossible && (
-        <p>{words.together(pace.quick_s, pace.slow_s, pieces, at)}</p>
-      )}
+      {first && every === null && isPossible && <p>{words.together(pace, pieces, at)}</p>}
       {first && every !== null && (
-        <p>
-          {words.row(
-            pace.quick_s,
-            pace.slow_s,
-            first.pieces,
-            every,
-            Math.max(...groups.map((group) => group.jar)),
-            at,
-          )}
-        </p>
+        <p>{words.row(pace, first.pieces, every, Math.max(...groups.map((group) => group.jar)), at)}</p>
       )}
       {wished !== null && tooSoon_s !== undefined && (
         <p role="status">{words.too_soon(wished, wished + tooSoon_s * 1000)}</p>

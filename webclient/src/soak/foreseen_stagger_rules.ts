@@ -3,11 +3,13 @@
 const HAIR = 1e-9; // of a piece: what is equal on paper stays equal after a division
 const COLDEST_TIMES = 8; // from warm to cold by common practice, no source
 
-/** Seconds a piece: the usual, and between what it lies 9 times in 10. */
+/** Seconds a piece: the usual, and between what it lies 9 times in 10. `by`: pieces of today (how many); the lot's own; other
+ * lots; or what came off last, of anything. */
 export interface Pace {
   usual_s: number;
   quick_s: number;
   slow_s: number;
+  by?: number | "lot" | "others" | "last";
 }
 
 /** `start_s`: until the first piece shall be cut; null: as soon as it is ready. `each`: so many at a time. */

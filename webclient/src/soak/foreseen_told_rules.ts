@@ -9,7 +9,7 @@ const HERE = 3;
 /** Where nobody marked too soft yet: as long again as ready. A starting value without a source. */
 const LONG_AGAIN = 2;
 /** Pieces of one group: their minutes lie closer together than those of one piece. */
-const A_GROUP = 6;
+export const A_GROUP = 6;
 const ALMOST_SURELY = 1.645;
 
 /** `body`: of a soak slip. */
@@ -73,7 +73,7 @@ export function windowOf(told: Told | null, planned_s: number): { ready_s: numbe
   return { ready_s, too_soft_s: Math.max(ready_s, soft ?? ready_s * LONG_AGAIN) };
 }
 
-/** Seconds a piece from fully counted ones; null: they are too few. */
+/** Seconds a piece from fully counted ones, where no slip says more; null: they are too few. */
 export function paceOf(minutes: readonly number[]): Pace | null {
   if (minutes.length < HERE) return null;
   const logs = minutes.map(Math.log);
@@ -81,7 +81,7 @@ export function paceOf(minutes: readonly number[]): Pace | null {
   const spread = Math.sqrt(logs.reduce((sum, value) => sum + (value - mean) ** 2, 0) / (logs.length - 1));
   const usual_s = 60 * Math.exp(mean);
   const times = Math.exp((ALMOST_SURELY * spread) / Math.sqrt(A_GROUP));
-  return { usual_s, quick_s: usual_s / times, slow_s: usual_s * times };
+  return { usual_s, quick_s: usual_s / times, slow_s: usual_s * times, by: "last" };
 }
 
 /** Waterlogged cane in the air, seconds; null: no slip tells of it. */

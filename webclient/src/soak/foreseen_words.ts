@@ -1,6 +1,6 @@
 /** What a person reads of when cane is ready, as it is foreseen. */
 import { clockTime, few, list, number, plural, sentence, wait } from "../language/format";
-import type { Change } from "./foreseen_stagger_rules";
+import type { Change, Pace } from "./foreseen_stagger_rules";
 import type { Water } from "./model";
 import { water_words } from "./words";
 
@@ -51,23 +51,22 @@ export const habit = { habit: "your habit", practice: "common practice" } as con
 export const why = "Why so long?";
 
 const each = (pieces: number): string => few(pieces);
-const paceIs = (quick_s: number, slow_s: number): string => {
-  const [a, b] = [quick_s / 60, slow_s / 60].map((n) => number(Math.round(n * 10) / 10));
-  return a === b ? `At ${a} min a piece` : `At ${a} to ${b} min a piece`;
+const minutes = (time_s: number): string => number(Math.round(time_s / 6) / 10);
+const restsOn = ({ by }: Pace): string => {
+  if (by === undefined) return "";
+  if (typeof by === "number") return `, by ${number(by)} of today`;
+  return `, as ${{ lot: "this lot", others: "your other lots", last: "your last pieces" }[by]} took`;
+};
+const paceIs = (pace: Pace): string => {
+  const [a, b] = [minutes(pace.quick_s), minutes(pace.slow_s)];
+  return `${a === b ? `At ${a} min a piece` : `At ${a} to ${b} min a piece`}${restsOn(pace)}`;
 };
 const when = (at: number | null): string => (at === null ? "now" : `at ${clockTime(at)}`);
 /** `at`: when the first go in; null: now. */
-export const row = (
-  quick_s: number,
-  slow_s: number,
-  pieces: number,
-  every_s: number,
-  jars: number,
-  at: number | null,
-): string =>
-  `${paceIs(quick_s, slow_s)}: ${each(pieces)} ${when(at)}, then ${each(pieces)} every ${min(every_s)}, in ${number(jars)} ${plural(jars, { one: "jar", other: "jars" })}; none waits and none lies too long.`;
-export const together = (quick_s: number, slow_s: number, pieces: number, at: number | null): string =>
-  `${paceIs(quick_s, slow_s)}: all ${each(pieces)} can go in together${at === null ? "" : `, ${when(at)}`}.`;
+export const row = (pace: Pace, pieces: number, every_s: number, jars: number, at: number | null): string =>
+  `${paceIs(pace)}: ${each(pieces)} ${when(at)}, then ${each(pieces)} every ${min(every_s)}, in ${number(jars)} ${plural(jars, { one: "jar", other: "jars" })}; none waits and none lies too long.`;
+export const together = (pace: Pace, pieces: number, at: number | null): string =>
+  `${paceIs(pace)}: all ${each(pieces)} can go in together${at === null ? "" : `, ${when(at)}`}.`;
 export const jars = "jars there are";
 export const did_jars = "the jars";
 export const first_at = "first piece at";
@@ -78,8 +77,8 @@ export const row_take = (pieces: number, every_s: number): string =>
   `${sentence(each(pieces))} every ${min(every_s)}`;
 export const row_sub = (pieces: number, of: number): string =>
   `the first ${each(pieces)} of ${number(of)} go in now`;
-export const cannot = (quick_s: number, slow_s: number, pieces: number): string =>
-  `${paceIs(quick_s, slow_s)}, ${each(pieces)} at a time leave some late or too long in the water.`;
+export const cannot = (pace: Pace, pieces: number): string =>
+  `${paceIs(pace)}, ${each(pieces)} at a time leave some late or too long in the water.`;
 /** `colder_c`: water in which all takes so many times as long; null: the marks do not say, or there is none. */
 export const would = (changes: readonly Change[], colder_c: (times: number) => number | null): string => {
   const said = changes.flatMap(({ what, number: n }) => {
@@ -91,8 +90,8 @@ export const would = (changes: readonly Change[], colder_c: (times: number) => n
   return said.length === 0 ? "" : `It would do with ${list(said)}.`;
 };
 
-export const moved = (usual_s: number, pieces: number, at: number, was: number): string =>
-  `At ${number(Math.round(usual_s / 6) / 10)} min a piece the next ${each(pieces)} should go in at ${clockTime(at)}, not at ${clockTime(was)}.`;
+export const moved = (pace: Pace, pieces: number, at: number, was: number): string =>
+  `At ${minutes(pace.usual_s)} min a piece${restsOn(pace)}${pace.by === undefined ? "" : ","} the next ${each(pieces)} should go in at ${clockTime(at)}, not at ${clockTime(was)}.`;
 export const move = (at: number): string => `Put them in at ${clockTime(at)}`;
 export const move_sub = "the others follow from there";
 export const too_long = (pieces: number): string =>

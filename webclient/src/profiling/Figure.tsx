@@ -2,8 +2,7 @@
 import { useSignal } from "@preact/signals";
 import { number } from "../language/format";
 import { press } from "../wet_hands/press";
-import { Scribed } from "../workshop";
-import * as words from "./words";
+import { Scribed, StepButton } from "../workshop";
 import "./later.css";
 
 export function Figure(p: {
@@ -15,22 +14,12 @@ export function Figure(p: {
   open?: boolean;
   onChange: (value: number) => void;
 }) {
-  const open = useSignal(p.open);
+  const open = useSignal(p.open === true);
   const put = (value: number): void => p.onChange(Math.max(0, Math.min(p.max ?? 9999, value)));
   return (
     <fieldset class="figure-row" aria-label={p.label}>
       <div class="figure-line">
-        <button
-          type="button"
-          class="scribed stepper-button"
-          aria-label={words.oneLess(p.label)}
-          disabled={p.value <= 0}
-          {...press(() => put(p.value - 1))}
-        >
-          <svg viewBox="0 0 36 36" width="36" aria-hidden="true">
-            <path d="M0 18H36" stroke="currentColor" stroke-width="6" />
-          </svg>
-        </button>
+        <StepButton label={p.label} disabled={p.value <= 0} onTake={() => put(p.value - 1)} />
         <button
           type="button"
           class="figure-value"
@@ -42,17 +31,12 @@ export function Figure(p: {
           <strong>{number(p.value)}</strong>
           <span>{p.label}</span>
         </button>
-        <button
-          type="button"
-          class="scribed stepper-button"
-          aria-label={words.oneMore(p.label)}
+        <StepButton
+          more
+          label={p.label}
           disabled={p.value >= (p.max ?? 9999)}
-          {...press(() => put(p.value + 1))}
-        >
-          <svg viewBox="0 0 36 36" width="36" aria-hidden="true">
-            <path d="M0 18H36M18 0V36" stroke="currentColor" stroke-width="6" />
-          </svg>
-        </button>
+          onTake={() => put(p.value + 1)}
+        />
       </div>
       {open.value && (
         <Numbers
@@ -61,7 +45,7 @@ export function Figure(p: {
           likely={p.likely.filter((n) => n <= (p.max ?? n))}
           onTake={(value) => {
             put(value);
-            open.value = p.open;
+            open.value = p.open === true;
           }}
         />
       )}

@@ -63,8 +63,6 @@ export const putRightOpen = (line: string): string => `${line}: put right`;
 export const change = "change batch, machine, turns";
 
 export const leave = "Leave it";
-export const oneLess = (label: string): string => `${label}: one less`;
-export const oneMore = (label: string): string => `${label}: one more`;
 
 export const twoAsk = "Two pieces?";
 export const twoSub = "going on: one";

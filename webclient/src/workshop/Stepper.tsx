@@ -31,17 +31,7 @@ export function Stepper(p: {
   };
   return (
     <fieldset class="stepper" aria-labelledby={id}>
-      <button
-        type="button"
-        class="scribed stepper-button"
-        aria-label={words.less(p.label)}
-        disabled={p.value <= min}
-        {...press(() => put(p.value - step))}
-      >
-        <svg viewBox="0 0 36 36" width="36" aria-hidden="true">
-          <path d="M0 18H36" stroke="currentColor" stroke-width="6" />
-        </svg>
-      </button>
+      <StepButton label={p.label} disabled={p.value <= min} onTake={() => put(p.value - step)} />
       <span class="stepper-middle">
         <input
           class="stepper-value"
@@ -59,17 +49,24 @@ export function Stepper(p: {
           {p.unit ? `${p.label}, ${p.unit}` : p.label}
         </span>
       </span>
-      <button
-        type="button"
-        class="scribed stepper-button"
-        aria-label={words.more(p.label)}
-        disabled={p.value >= max}
-        {...press(() => put(p.value + step))}
-      >
-        <svg viewBox="0 0 36 36" width="36" aria-hidden="true">
-          <path d="M0 18H36M18 0V36" stroke="currentColor" stroke-width="6" />
-        </svg>
-      </button>
+      <StepButton more label={p.label} disabled={p.value >= max} onTake={() => put(p.value + step)} />
     </fieldset>
+  );
+}
+
+/** One less, or one more. */
+export function StepButton(p: { label: string; more?: boolean; disabled: boolean; onTake: () => void }) {
+  return (
+    <button
+      type="button"
+      class="scribed stepper-button"
+      aria-label={(p.more ? words.more : words.less)(p.label)}
+      disabled={p.disabled}
+      {...press(p.onTake)}
+    >
+      <svg viewBox="0 0 36 36" width="36" aria-hidden="true">
+        <path d={p.more ? "M0 18H36M18 0V36" : "M0 18H36"} stroke="currentColor" stroke-width="6" />
+      </svg>
+    </button>
   );
 }

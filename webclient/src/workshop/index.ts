@@ -10,5 +10,5 @@ export { Question, QuestionSides, type Side } from "./Question";
 export { Saved } from "./Saved";
 export { Scribed } from "./Scribed";
 export { type RowState, Slip, SlipRow } from "./Slip";
-export { Stepper } from "./Stepper";
+export { StepButton, Stepper } from "./Stepper";
 export { type Column, Table } from "./Table";

@@ -155,7 +155,7 @@ describe("how pieces come out while the stop stands", () => {
   it("is told with its range, or with how many pieces are wanting", () => {
     expect(usually(12, true, 0.412, 0.488)).toBe("Nearly all come out between 0.412 mm and 0.488 mm: from 12 wet pieces since the stop moved.");
     expect(fits(0.03, [1.4, 0.9, 1.8], [1.1, -0.2, 1.5])).toBe(
-      "Within 0.03 mm either side their scatter has room 1.4 times (0.9 to 1.8, 19 times in 20); as they lie now, 1.1 times (0.0 to 1.5, 19 times in 20). Below 1 some are further off.",
+      "Your 0.03 mm either way holds their scatter 1.4 times (0.9 to 1.8, 19 times in 20); where they lie now, 1.1 times (0.0 to 1.5, 19 times in 20). Below 1 some fall outside.",
     );
     expect(usualMore(1)).toContain("1 more piece measured since the stop moved");
   });

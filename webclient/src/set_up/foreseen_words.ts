@@ -101,7 +101,7 @@ export const usually = (n: number, isWet: boolean, low: number, high: number): s
 const times = ([value = 0, low = 0, high = 0]: readonly number[]): string =>
   `${number(value, 1)} times (${number(Math.max(0, low), 1)} to ${number(high, 1)}, 19 times in 20)`;
 export const fits = (give: number, cp: readonly number[], cpk: readonly number[]): string =>
-  `Within ${mm3(give)} either side their scatter has room ${times(cp)}; as they lie now, ${times(cpk)}. Below 1 some are further off.`;
+  `Your ${mm3(give)} either way holds their scatter ${times(cp)}; where they lie now, ${times(cpk)}. Below 1 some fall outside.`;
 export const give = "may be off by";
 export const notSaid = "–";
 export const usualEnds = { lower: "usual from", upper: "usual to" };

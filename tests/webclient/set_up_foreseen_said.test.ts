@@ -104,7 +104,7 @@ describe("the middle stop", () => {
     put("machine", "m", { middle_wanted_mm: 0.45 });
     measured(0.47, 0.47, 0.47);
     expect(advice()).toBe(
-      "The last 3 pieces are 0.02 mm too thick at the middle. That is less than a hand can turn: leave the screw.",
+      "The last 3 pieces are 0.02 mm too thick at the middle. That is less than half of 1/16 turn: leave the screw.",
     );
   });
 

@@ -75,8 +75,7 @@ export const goes = (move: Move): string =>
   `The stop goes ${move.raise_mm < 0 ? "down" : "up"} by ${mm(move.raise_mm)}`;
 export const heightRange = (move: Move): string => `${range(move.low_mm, move.high_mm, mm)}, 9 times in 10`;
 export const onlyHeight = "With the screw's thread and the way it lowers (Machine), the turn is said here.";
-/** Less than half of a sixteenth. */
-export const tooLittle = "That is less than a hand can turn: leave the screw.";
+export const tooLittle = "That is less than half of 1/16 turn: leave the screw.";
 export const from = (moves: number): string =>
   moves === 0 ? "by the thread alone" : `from ${movesOf(moves)}`;
 export const setSo = "Set it so";

@@ -9,24 +9,29 @@ from easelside.units import MM_PER_INCH
 
 LONGEST_SIZE = 20  # letters
 MOST_MM, FINEST_MM = 1e6, 1e-3
+COARSEST_MM = 6.0  # the coarsest pitch of ISO 261
 
 _METRIC = re.compile(r"M\s*(\d+(?:[.,]\d+)?)(?:\s*[x×*]\s*(\d*[.,]?\d+))?", re.IGNORECASE)
-_UNIFIED = re.compile(r'(#?\d+|\d+/\d+)(?:\s*"?\s*-\s*(\d+))?(?:\s*(UNC|UNF))?', re.IGNORECASE)
+_PITCH = re.compile(r"(\d*[.,]?\d+)\s*(mm|tpi)", re.IGNORECASE)
+_UNIFIED = re.compile(r'((?:#|No\.?\s*)?\d+|\d+/\d+)(?:\s*"?\s*-\s*(\d+))?(?:\s*(UNC|UNF))?', re.IGNORECASE)
 
 
 def pitch_mm(size: str) -> float:
     """
-    How far one turn moves a screw of this size, mm: "M4" (coarse), "M4x0.5", "#8 UNC", "#8-32 UNC", "1/4-20".
+    How far one turn moves a screw of this size, mm: "M4" (coarse), "M4x0.5", "#8 UNC", "#8-32 UNC", "1/4-20",
+    or what a pitch gauge says: "0.5 mm", "40 tpi".
 
-    Numbered sizes may be written without the "#". Raises NotPossible where the size says no pitch ("#8":
-    coarse or fine?), is not known, or contradicts itself ("#8-36 UNC").
+    Numbered sizes may be written "No. 8" or without the "#". Raises NotPossible where the size says no
+    pitch ("#8": coarse or fine?), is not known, or contradicts itself ("#8-36 UNC").
     Source: ISO 261:1998, ISO 262:1998; ASME B1.1-2003, with 25.4 mm to the inch.
     """
     written = _written(size)
-    if metric := _METRIC.fullmatch(written):
+    if said := _PITCH.fullmatch(written):
+        pitch = _said_pitch(float(said[1].replace(",", ".")), said[2].lower())
+    elif metric := _METRIC.fullmatch(written):
         pitch = _metric_pitch(_plain(metric[1]), metric[2])
     elif unified := _UNIFIED.fullmatch(written):
-        pitch = _unified_pitch(unified[1].removeprefix("#"), unified[2], unified[3])
+        pitch = _unified_pitch(_bare(unified[1]), unified[2], unified[3])
     else:
         pitch = None
     if pitch is None:
@@ -44,6 +49,16 @@ def _written(size: object) -> str:
 
 def _plain(digits: str) -> str:
     return f"{float(digits.replace(',', '.')):g}"
+
+
+def _bare(size: str) -> str:
+    """What "#8" and "No. 8" are without what stands before the number."""
+    return size.lstrip("#NnOo. ")
+
+
+def _said_pitch(said: float, unit: str) -> float | None:
+    pitch = said if unit == "mm" or said == 0 else MM_PER_INCH / said
+    return pitch if 0 < pitch <= COARSEST_MM else None
 
 
 def _metric_pitch(diameter: str, said: str | None) -> float | None:
@@ -80,7 +95,7 @@ def major_diameter_mm(size: str) -> float:
     unified = _UNIFIED.fullmatch(_written(size))
     if unified is None:
         raise NotPossible(detail=f"{size!r} is no unified size; it is written as #8 or 1/4")
-    bare = unified[1].removeprefix("#")
+    bare = _bare(unified[1])
     if "/" not in bare:
         return MM_PER_INCH * (0.060 + int(bare) * 0.013)
     over, under = map(int, bare.split("/"))

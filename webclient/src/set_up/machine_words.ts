@@ -56,8 +56,8 @@ export const manual = "The machine's own manual, local rules and a qualified per
 // screws
 export const middle_thread = "Thread of the middle stop";
 export const shoulder_thread = "Thread of the shoulder stop";
-export const thread_sub = "M4, M4x0.5, #8-32 UNC";
-export const thread_wrong = "This size says no pitch. M4, M4x0.5, #8-32 UNC are understood.";
+export const thread_sub = "M4, M4x0.5, #8-32 UNC, 0.5 mm, 40 tpi";
+export const thread_wrong = "This says no pitch. M4, M4x0.5, #8-32 UNC, 0.5 mm, 40 tpi are understood.";
 export const lowers = (stop: string): string => `Which way lowers the ${stop}?`;
 export const marks = "Turns are counted clockwise from the maker's mark.";
 // habits

@@ -47,13 +47,20 @@ const UNIFIED: Readonly<Record<string, { UNC?: number; UNF?: number }>> = {
 };
 
 const METRIC_SIZE = /^M\s*(\d+(?:[.,]\d+)?)(?:\s*[x×*]\s*(\d*[.,]?\d+))?$/i;
-const UNIFIED_SIZE = /^(#?\d+|\d+\/\d+)(?:\s*"?\s*-\s*(\d+))?(?:\s*(UNC|UNF))?$/i;
+const PITCH_SAID = /^(\d*[.,]?\d+)\s*(mm|tpi)$/i;
+const UNIFIED_SIZE = /^((?:#|No\.?\s*)?\d+|\d+\/\d+)(?:\s*"?\s*-\s*(\d+))?(?:\s*(UNC|UNF))?$/i;
 
 /**
- * How far one turn moves a screw of this size, in mm: "M4", "M4x0.5", "#8-32 UNC", "#8 UNF", "1/4-20". Null where the
+ * How far one turn moves a screw of this size, in mm: "M4", "M4x0.5", "#8-32 UNC", "#8 UNF", "No. 4-40", "1/4-20", or "0.5 mm", "40 tpi". Null where the
  * size says no pitch, or contradicts itself. Single-start threads.
  */
 export function pitch_mm(size: string): number | null {
+  const said_so = PITCH_SAID.exec(size.trim());
+  if (said_so !== null) {
+    const said = Number(said_so[1]?.replace(",", "."));
+    const pitch = said_so[2]?.toLowerCase() === "mm" ? said : 25.4 / said;
+    return pitch > 0 && pitch <= 6 ? pitch : null;
+  }
   const metric = METRIC_SIZE.exec(size.trim());
   if (metric !== null) {
     const diameter = Number(metric[1]?.replace(",", "."));
@@ -64,7 +71,7 @@ export function pitch_mm(size: string): number | null {
   const unified = UNIFIED_SIZE.exec(size.trim());
   if (unified === null) return null;
   const series = unified[3]?.toUpperCase() as "UNC" | "UNF" | undefined;
-  const known = UNIFIED[(unified[1] ?? "").replace("#", "")];
+  const known = UNIFIED[(unified[1] ?? "").replace(/^\D+/, "")];
   const bySeries = series === undefined ? undefined : known?.[series];
   const said = unified[2] === undefined ? undefined : Number(unified[2]);
   if (known === undefined || (series !== undefined && bySeries === undefined)) return null;

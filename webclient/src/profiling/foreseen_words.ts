@@ -12,7 +12,7 @@ const range = (low: number, high: number): string => `${aMinute(low)} to ${aMinu
 export const aPiece = (min: number, isOthers: boolean): string =>
   isOthers ? `about ${number(min, 0)} min each` : `${aMinute(min)} min a piece`;
 export const doneAbout = (at: number, isShort: boolean): string =>
-  `${isShort ? "" : "done "}about ${clockTime(at)}`;
+  `done ${isShort ? "" : "about "}${clockTime(at)}`;
 export const doneBetween = (from: number, to: number): string => `${clockTime(from)} to ${clockTime(to)}`;
 export const goingOffQuietly = "edge going off";
 

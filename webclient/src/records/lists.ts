@@ -2,6 +2,7 @@
 
 import type { Row } from "../logbook/model";
 import { flag, prefixed, text, texts } from "../logbook/read";
+import { meanOf, minutesBetween } from "./cells";
 import {
   compare,
   count,
@@ -17,7 +18,6 @@ import {
   shown,
 } from "./model";
 import { goodOf, isWrittenUp, lostOf } from "./stands";
-import { meanOf, minutesBetween } from "./tables";
 
 /** What a line can be looked for by. */
 interface Sought {

@@ -1,17 +1,37 @@
 /** Which columns has each table, and what stands in them? The same as the server's, in every language. */
 
-import type { Row } from "../logbook/model";
-import { dict, flag, num, text, texts } from "../logbook/read";
+import { num, text, texts } from "../logbook/read";
 import {
-  type Cell,
+  AT,
+  BATCH,
+  type Column,
+  day,
+  END,
+  edges,
+  type Facts,
+  figure,
+  ID,
+  LOT,
+  labelOf,
+  lotOfBatch,
+  MACHINE,
+  machineOf,
+  meanOf,
+  minutesBetween,
+  ofTask,
+  own,
+  sorted,
+  stop,
+  whole,
+  words,
+  yes,
+} from "./cells";
+import {
   compare,
-  count,
   counts,
   type Derived,
   type Entries,
   groupBy,
-  instant,
-  type Look,
   lookIn,
   OUTCOMES,
   STAGES,
@@ -19,99 +39,6 @@ import {
 } from "./model";
 import { csvText, toHundredths } from "./rules";
 import { lostOf } from "./stands";
-
-interface Facts {
-  derived: Derived;
-  look: Look;
-  /** the calendar day of an instant (milliseconds) in the workshop */
-  dayOf: (at: number) => string;
-  pieces: ReadonlyMap<string, readonly Row[]>;
-}
-
-/** A column's name, and how its cell is read. */
-type Column = readonly [string, (row: Row, facts: Facts) => Cell];
-
-const words = (name: string, field = name): Column => [name, (row) => text(row, field)];
-const whole = (name: string, field = name): Column => [name, (row) => count(row, field)];
-const figure = (name: string): Column => [name, (row) => num(row, name)];
-const yes = (name: string, field = name): Column => [name, (row) => flag(row, field)];
-
-const day = (field: string, said = false): Column => [
-  "day",
-  (row, { dayOf }) => {
-    const at = instant(row, field);
-    const known = text(row, "day");
-    return (said && known) || (at === null ? known : dayOf(at));
-  },
-];
-
-const AT: readonly Column[] = [day("at"), words("at")];
-const ID: Column = ["id", (row) => row.id];
-const NOTE = words("note");
-const END = [NOTE, ID];
-const labelOf = ({ look }: Facts, kind: string, id: string | null): string | null =>
-  text(look(kind, id), "label");
-const lotOfBatch = (facts: Facts, id: string | null): string | null =>
-  labelOf(facts, "lot", text(facts.look("batch", id), "lot"));
-const machineOf = ({ look }: Facts, row: Row | undefined): string | null =>
-  text(
-    look("machine", text(row, "machine") ?? text(look("session", text(row, "session")), "machine")),
-    "name",
-  );
-
-const BATCH: Column = ["batch", (row, facts) => labelOf(facts, "batch", text(row, "batch"))];
-const LOT: Column = [
-  "lot",
-  (row, facts) =>
-    text(row, "lot") ? labelOf(facts, "lot", text(row, "lot")) : lotOfBatch(facts, text(row, "batch")),
-];
-const MACHINE: Column = ["machine", (row, facts) => machineOf(facts, row)];
-
-/** To the hundredth; null where they are not said so. */
-export function minutesBetween(row: Row, first: string, last: string): number | null {
-  const [start, end] = [instant(row, first), instant(row, last)];
-  return start === null || end === null || end < start ? null : toHundredths(end - start, 60_000);
-}
-
-/** Minutes a piece, to the hundredth. */
-export function meanOf(minutes: readonly (number | null)[]): number | null {
-  const taken = minutes.filter((each): each is number => each !== null);
-  const sum = taken.reduce((total, each) => total + each, 0);
-  return taken.length > 0 ? toHundredths(Math.round(sum * 100) / 100, taken.length) : null;
-}
-
-const own = (row: Row, { pieces }: Facts): readonly Row[] => pieces.get(row.id) ?? [];
-
-const sorted = (all: readonly (string | null | undefined)[]): string[] =>
-  [...new Set(all.filter((one) => one !== undefined).map((one) => one ?? ""))].sort(compare);
-
-/** Blade and edge in a column each: a spreadsheet takes 3/1 for a day. `s`: of several, in the same order. */
-const edges = (of: (row: Row, facts: Facts) => readonly string[], s = ""): Column[] =>
-  [0, 1].map((part) => [
-    (part ? "edge" : "blade") + s,
-    (row, facts) =>
-      of(row, facts)
-        .map((key) => key.split(/\/(?=[^/]*$)/)[part])
-        .join(" "),
-  ]);
-
-const ofTask =
-  (read: (task: Row | undefined, facts: Facts) => Cell) =>
-  (row: Row, facts: Facts): Cell =>
-    read(facts.look("care_task", text(row, "task")), facts);
-
-function stop(name: string): Column[] {
-  return [
-    [
-      name,
-      (row) => (typeof dict(row, name).value === "object" ? null : ((dict(row, name).value ?? null) as Cell)),
-    ],
-    [
-      `${name}_way`,
-      (row) => (typeof dict(row, name).way === "string" ? (dict(row, name).way as string) : null),
-    ],
-  ];
-}
 
 /** Each table: its kind, what it is ordered by, its columns. */
 const TABLE = {

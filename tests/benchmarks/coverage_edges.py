@@ -1,4 +1,5 @@
-"""How often does the range for the pieces left in an edge hold, for the day it is off, for the next care?
+"""How often does the range for the pieces left in an edge hold, for the day it is off, for the next care, for
+what is cut in the coming four weeks?
 
 The workshop's own law is drawn anew for each; what is fitted never sees it. Wrong worlds: half the edges cut
 hard cane under the same lot's name; one tap in fifteen was forgotten; every third change of blade (or care)
@@ -6,13 +7,14 @@ was written down a batch too late.
 """
 
 from collections.abc import Callable
+from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 
 from easelside.blades.fit import life_of
 from easelside.blades.life import pieces_left, quantiles_left
-from easelside.care.fit import present_pace
+from easelside.care.fit import PACE_DAYS, events_ahead, present_pace
 from easelside.care.pace import days_until
 from easelside.forecast.edge_end import end_days
 from easelside.forecast.edge_slips import LEVEL, LEVELS, PARTS
@@ -34,7 +36,7 @@ def _edges(chance: np.random.Generator, world: str) -> tuple[list[int], list[boo
         drawn = scale * chance.weibull(shape, n)
         if world == "mixed lots":
             drawn *= np.where(chance.random(n) < 0.5, HARD, 1 / HARD)
-        return np.maximum(1, np.ceil(drawn)).astype(int)
+        return np.asarray(np.maximum(1, np.ceil(drawn)), np.int64)
 
     whole = lives(number)
     ended = [True] * number
@@ -69,8 +71,18 @@ def left_holds(chance: np.random.Generator, world: str) -> bool:
     return found.lower <= left <= found.upper
 
 
-def _work(chance: np.random.Generator, world: str) -> tuple[list[int], list[int], Callable[[float], float]]:
-    """(days ago, pieces as recorded, truth: days until so many more are cut). Batches come as they like."""
+@dataclass(frozen=True)
+class Work:
+    """Days ago, and pieces as recorded; truly: days until so many more are cut, pieces in so many days."""
+
+    days: list[int]
+    pieces: list[int]
+    days_until: Callable[[float], float]
+    cut_in: Callable[[int], int]
+
+
+def _work(chance: np.random.Generator, world: str) -> Work:
+    """Batches come as they like."""
     every = float(np.exp(chance.normal(np.log(4), 0.5)))
     size = (12, 36) if world == "mixed lots" else (BATCH, BATCH)
 
@@ -92,34 +104,50 @@ def _work(chance: np.random.Generator, world: str) -> tuple[list[int], list[int]
             done += batch()
         return days
 
-    return sorted(by_day), [by_day[day] for day in sorted(by_day)], truth
+    def cut_in(days: int) -> int:
+        return sum(batch() for _ in range(int(chance.poisson(days / every))))
+
+    return Work(sorted(by_day), [by_day[day] for day in sorted(by_day)], truth, cut_in)
 
 
 def due_holds(chance: np.random.Generator, world: str) -> bool:
-    days, pieces, truth = _work(chance, world)
-    pace = present_pace(days, pieces)
+    work = _work(chance, world)
+    pace = present_pace(work.days, work.pieces)
     if pace is None:
         return True
     remaining = int(chance.integers(10, 200))
     said = remaining + (BATCH if world == "late change" and chance.random() < 1 / 3 else 0)
     lower, _, upper = days_until(pace, said, LEVELS)
-    return bool(np.floor(lower) <= truth(remaining) <= np.ceil(upper))
+    return bool(np.floor(lower) <= work.days_until(remaining) <= np.ceil(upper))
 
 
 def end_holds(chance: np.random.Generator, world: str) -> bool:
     recorded, ended, so_far, left = _edges(chance, world)
-    days, pieces, truth = _work(chance, world)
-    pace = present_pace(days, pieces)
+    work = _work(chance, world)
+    pace = present_pace(work.days, work.pieces)
     if pace is None:
         return True
     lower, _, upper = end_days(quantiles_left(life_of(recorded, ended), so_far, PARTS), pace, LEVELS)
-    return bool(np.floor(lower) <= truth(left) <= np.ceil(upper))
+    return bool(np.floor(lower) <= work.days_until(left) <= np.ceil(upper))
+
+
+def ahead_holds(chance: np.random.Generator, world: str) -> bool:
+    """As in `grinding_slips`: what is cut in the coming four weeks."""
+    work = _work(chance, world)
+    pace = present_pace(work.days, work.pieces)
+    if pace is None:
+        return True
+    lower, _, upper = (
+        round(n * pace.per_event) for n in events_ahead(pace.events, pace.exposure_days, PACE_DAYS, LEVELS)
+    )
+    return lower <= work.cut_in(PACE_DAYS) <= upper
 
 
 ASKED = {
     "pieces left in an edge": left_holds,
     "the day it is off": end_holds,
     "next due by pieces": due_holds,
+    "cut in four weeks": ahead_holds,
 }
 
 

@@ -1,10 +1,12 @@
-"""How often is cane ready within the range that was told, and how often does the usual time lie in its own?
+"""How often is cane ready within the range that was told, how often does the usual time lie in its own, and
+how often is what was waterlogged dry enough when it was said?
 
 A workshop: a lot whose usual ready time is drawn about half an hour (or about a night, for the overnight
 soaker), twelve soaks marked; the maker leaves it longer after still hard, shorter after too soft. Then one
 more soak. Mixed lots: two under one name, and the next is of one of them. Missed taps: a fifth is tapped out
 five to twenty minutes after it came out, a tenth is never marked. A blade change entered late: a third was
-cut with a blunt edge, and half of what was good felt still hard.
+cut with a blunt edge, and half of what was good felt still hard. In the air: six times told, about a usual
+time that is drawn about what the sheet says; with the same mistakes.
 """
 
 import math
@@ -13,9 +15,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from easelside.soak.dry_back import EACH_SD, SURE_SD, by_the_sheet_s, dry_back
 from easelside.soak.fit import ReadyTime, fit_ready_time
 from easelside.soak.marks import SoakMark
 from easelside.soak.posterior_fit import READY_SD, SPREAD, SPREAD_SD, WINDOW, WINDOW_SD
+from easelside.soak.practice import THICKNESS_MM
 
 SOAKS = 12
 HABITS = {"warm": (38.0, 1800.0), "overnight": (20.0, 36_000.0)}
@@ -87,6 +91,23 @@ def workshop(habit: str, world: World, chance: np.random.Generator) -> tuple[boo
     )
 
 
+DRIED = 6
+
+
+def dried(world: World, chance: np.random.Generator) -> bool:
+    """From six times in the air: does the next lie in its range?"""
+    lots = math.log(by_the_sheet_s(THICKNESS_MM)) + SURE_SD * chance.standard_normal(2 if world.mixed else 1)
+    own = np.exp(np.resize(lots, DRIED) + EACH_SD * chance.standard_normal(DRIED))
+    if world.missed:
+        own = own[chance.random(DRIED) > 0.1]
+        own += 60 * chance.uniform(5, 20, len(own)) * (chance.random(len(own)) < 0.2)
+    own *= np.where(chance.random(len(own)) < world.blunt / 2, 0.8, 1.0)  # blunt: called dry while still damp
+    found = dry_back(own.tolist())
+    return (
+        found.lower_s <= math.exp(chance.choice(lots) + EACH_SD * chance.standard_normal()) <= found.upper_s
+    )
+
+
 def coverage(runs: int, seed: int) -> list[tuple[str, str, float]]:
     rows = []
     for habit in HABITS:
@@ -96,4 +117,7 @@ def coverage(runs: int, seed: int) -> list[tuple[str, str, float]]:
             for what, i in (("the next soak ready", 0), ("the usual time", 1), ("the next too soft", 2)):
                 told = [one[i] for one in held if one[i] is not None]
                 rows.append((f"{what}, {habit}", name, sum(map(bool, told)) / max(1, len(told))))
+    for name, world in WORLDS.items():
+        chance = np.random.default_rng([seed, *map(ord, name)])
+        rows.append(("dry enough in the air", name, sum(dried(world, chance) for _ in range(runs)) / runs))
     return rows

@@ -34,6 +34,60 @@ CONFERENCE = b"\r\n".join(
         b"",
     ]
 )
+# RFC 5545, section 3.6.1 (from memory): a day that is not busy, and an anniversary each year, both all day.
+ALL_DAY = b"\r\n".join(
+    [
+        b"BEGIN:VCALENDAR",
+        b"PRODID:-//xyz Corp//NONSGML PDA Calendar Version 1.0//EN",
+        b"VERSION:2.0",
+        b"BEGIN:VEVENT",
+        b"UID:20070423T123432Z-541111@example.com",
+        b"DTSTAMP:20070423T123432Z",
+        b"DTSTART;VALUE=DATE:20070628",
+        b"DTEND;VALUE=DATE:20070709",
+        b"SUMMARY:Festival International de Jazz de Montreal",
+        b"TRANSP:TRANSPARENT",
+        b"END:VEVENT",
+        b"BEGIN:VEVENT",
+        b"UID:19970901T130000Z-123403@example.com",
+        b"DTSTAMP:19970901T130000Z",
+        b"DTSTART;VALUE=DATE:19971102",
+        b"SUMMARY:Our Blissful Anniversary",
+        b"TRANSP:TRANSPARENT",
+        b"CLASS:CONFIDENTIAL",
+        b"CATEGORIES:ANNIVERSARY,PERSONAL,SPECIAL OCCASION",
+        b"RRULE:FREQ=YEARLY",
+        b"END:VEVENT",
+        b"END:VCALENDAR",
+        b"",
+    ]
+)
+# RFC 5545, section 3.6.6, second example (from memory): an alarm that is shown half an hour before and twice
+# more, each quarter of an hour; in an event, because an alarm stands in one only.
+ALARM = b"\r\n".join(
+    [
+        b"BEGIN:VCALENDAR",
+        b"PRODID:-//xyz Corp//NONSGML PDA Calendar Version 1.0//EN",
+        b"VERSION:2.0",
+        b"BEGIN:VEVENT",
+        b"UID:19970901T130000Z-123401@example.com",
+        b"DTSTAMP:19970901T130000Z",
+        b"DTSTART:19970903T163000Z",
+        b"DTEND:19970903T190000Z",
+        b"SUMMARY:Annual Employee Review",
+        b"BEGIN:VALARM",
+        b"TRIGGER:-PT30M",
+        b"REPEAT:2",
+        b"DURATION:PT15M",
+        b"ACTION:DISPLAY",
+        b"DESCRIPTION:Breakfast meeting with executive\\n",
+        b" team at 8:30 AM EST.",
+        b"END:VALARM",
+        b"END:VEVENT",
+        b"END:VCALENDAR",
+        b"",
+    ]
+)
 READY = datetime(2026, 11, 25, 14, 30, tzinfo=UTC)
 SOAK, TASK, BATCH = (f"019aba0f-f7c0-7000-8000-00000000000{n}" for n in (1, 2, 3))
 SOAKING = Soaking(SOAK, READY, jar="2", pieces=24, batch="D1; Größe, \\ und\nmehr")
@@ -57,6 +111,36 @@ def test_our_reader_and_the_library_read_the_rfcs_own_example_alike() -> None:
     assert plain(event.value("DESCRIPTION")) == said == str(known["DESCRIPTION"])
     assert event.value("DTSTART") == "19960918T143000Z"
     assert known.decoded("DTSTART") == datetime(1996, 9, 18, 14, 30, tzinfo=UTC)
+
+
+def test_the_rfcs_days_are_read_as_days_by_both_readers() -> None:
+    first, last = date(2007, 6, 28), date(2007, 7, 9)
+    jazz, anniversary = read(ALL_DAY).all("VEVENT")
+    assert ("DTSTART", ";VALUE=DATE", "20070628") in jazz.lines
+    assert ("DTEND", ";VALUE=DATE", "20070709") in jazz.lines
+    assert anniversary.value("CATEGORIES").split(",") == ["ANNIVERSARY", "PERSONAL", "SPECIAL OCCASION"]
+    known, yearly = Calendar.from_ical(ALL_DAY).walk("VEVENT")
+    assert (known.decoded("DTSTART"), known.decoded("DTEND")) == (first, last)
+    assert (yearly.decoded("DTSTART"), str(yearly["SUMMARY"])) == (
+        date(1997, 11, 2),
+        plain(anniversary.value("SUMMARY")),
+    )
+
+
+def test_the_rfcs_alarm_is_read_alike_by_both_readers() -> None:
+    (event,) = read(ALARM).all("VEVENT")
+    (alarm,) = event.all("VALARM")
+    said = "Breakfast meeting with executive\nteam at 8:30 AM EST."
+    assert (alarm.value("ACTION"), alarm.value("TRIGGER"), alarm.value("REPEAT")) == (
+        "DISPLAY",
+        "-PT30M",
+        "2",
+    )
+    assert "TRIGGER" not in event.names()
+    (known,) = Calendar.from_ical(ALARM).walk("VALARM")
+    assert plain(alarm.value("DESCRIPTION")) == said == str(known["DESCRIPTION"])
+    assert known.decoded("TRIGGER") == timedelta(minutes=-30)
+    assert known.decoded("DURATION") == timedelta(minutes=15)
 
 
 def test_a_line_folded_in_the_middle_of_a_word_is_joined_as_in_section_3_1() -> None:

@@ -1,7 +1,7 @@
 import "fake-indexeddb/auto";
 import { expect, test } from "vitest";
 import type { Batch } from "../../webclient/src/batches/model";
-import { batchesToSoak, lotAtHand } from "../../webclient/src/bench_day/soak_facts";
+import { batchesToSoak, dueNext, lotAtHand, standing } from "../../webclient/src/bench_day/soak_facts";
 import { jarsNext } from "../../webclient/src/bench_day/soak_page";
 import type { Soak } from "../../webclient/src/soak/model";
 
@@ -35,6 +35,16 @@ test("cane is out and no group is due: the jars lead to the set-up, not to more 
   expect(jarsNext([], null, 0, true).label).toBe("Set up");
   expect(jarsNext([], null, 0, false).label).toBe("Put more in");
   expect(jarsNext([], { at: -1, pieces: 6 }, 0, true).label).toMatch(/^Put in/);
+});
+
+test("what is ready comes out before the group that is due goes in, and before either there is nothing to do", () => {
+  const wet = { ...soaked("D1", 6), taken_out: null };
+  const group = { at: Date.parse("2026-11-25T13:00:00.000Z"), pieces: 4 };
+  const due = (clock: string) => {
+    const now = Date.parse(`2026-11-25T${clock}:00.000Z`);
+    return dueNext([standing(wet, now)], group, now)?.label ?? null;
+  };
+  expect([due("13:06"), due("13:00"), due("12:59")]).toEqual(["Take out six", "Put in four", null]);
 });
 
 test("a batch that is begun at the bench is of the lot that went into water last, not of one soaked days ago", () => {

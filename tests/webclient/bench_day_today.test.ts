@@ -1,18 +1,10 @@
 import { describe, expect, test } from "vitest";
 import { type DayFacts, type FirstFacts, firstAsk, nextThing } from "../../webclient/src/bench_day/today_rules";
 
-const quiet: DayFacts = { isReady: false, isGroupDue: false, isInWater: false, isOut: false, session: null };
+const quiet: DayFacts = { isInWater: false, isOut: false, session: null };
 const day = (part: Partial<DayFacts>): DayFacts => ({ ...quiet, ...part });
 
 describe("the one next thing", () => {
-  test("what is ready comes out before anything else", () => {
-    expect(nextThing(day({ isReady: true, isGroupDue: true, isInWater: true, session: { done: 5, checks: 9 } }))).toBe("take_out");
-  });
-
-  test("a group that is due goes in before the bench goes on", () => {
-    expect(nextThing(day({ isGroupDue: true, isInWater: true, session: { done: 5, checks: 9 } }))).toBe("put_in_group");
-  });
-
   test("while it soaks the machine is set up", () => {
     expect(nextThing(day({ isInWater: true }))).toBe("set_up");
     expect(nextThing(day({ isInWater: true, session: { done: 0, checks: 3 } }))).toBe("set_up");

@@ -13,12 +13,15 @@ import { minute, second } from "../clock";
 import { dayOf } from "../language/format";
 import { once, text } from "../logbook/read";
 import { logbook } from "../logbook/state";
+import { go } from "../route";
+import * as did_words from "../soak/did_words";
 import type { BatchFact, DraftFacts, LotFact } from "../soak/draft";
 import type { Soak } from "../soak/model";
 import { inTheWater, isDrying, nextGroup, takenOutAt, toBeMarked } from "../soak/rules";
 import { type Standing, standingOf } from "../soak/standing";
-import { habit, soaks, workshopTime } from "../soak/state";
-import { breakable } from "../soak/words";
+import { habit, putNextGroupIn, soaks, takeOut, workshopTime } from "../soak/state";
+import * as words from "../soak/words";
+import type { Next } from "../workshop";
 import { cutByBatch, workshopStages } from "./cut_facts";
 
 const asLot = once(readLot);
@@ -30,7 +33,7 @@ export const lots = computed((): LotFact[] =>
     .rows("lot")
     .map(readLot)
     .filter((lot) => lot.label !== null)
-    .map((lot) => ({ id: lot.id, label: breakable(lot.label ?? "") }))
+    .map((lot) => ({ id: lot.id, label: words.breakable(lot.label ?? "") }))
     .reverse(),
 );
 
@@ -130,6 +133,30 @@ export const toMark = computed((): Standing | null => {
   const soak = toBeMarked(soaks.value, moment.value);
   return soak === null ? null : standing(soak, moment.value);
 });
+/** Out with what is ready, in with what is due; null: neither is. */
+export function dueNext(
+  all: readonly Standing[],
+  group: { at: number; pieces: number } | null,
+  now: number,
+): Next | null {
+  const ready = all.find((one) => one.state === "ready" || one.state === "over");
+  if (ready)
+    return {
+      label: words.take_out(ready.soak.pieces),
+      sub: words.jar_free(ready.name, ready.soak.jar),
+      onTake: () => {
+        takeOut(did_words.out, ready.soak);
+        go("soak");
+      },
+    };
+  if (group === null || group.at > now) return null;
+  return {
+    label: words.put_in(group.pieces, null),
+    sub: words.due_at(group.at),
+    onTake: () => putNextGroupIn(did_words.put_in),
+  };
+}
+
 export const groupNext = computed(() => nextGroup(soaks.value, moment.value));
 
 /** How long cane that was taken out is taken to wait for the machine: as long as an evening's work. */

@@ -19,7 +19,6 @@ import {
   keepHabit,
   markAs,
   neverWentIn,
-  putNextGroupIn,
   putRight,
   say,
   soaks,
@@ -31,7 +30,17 @@ import * as words from "../soak/words";
 import { type Next, Saved } from "../workshop";
 import { ClockLine } from "./clock_line";
 import { ofPhones } from "./other_phones";
-import { draftFacts, drying, groupNext, isOut, jars, soakTime, standing, toMark } from "./soak_facts";
+import {
+  draftFacts,
+  drying,
+  dueNext,
+  groupNext,
+  isOut,
+  jars,
+  soakTime,
+  standing,
+  toMark,
+} from "./soak_facts";
 
 /** Until the script that knows of locked phones is here, what rings with the screen on. */
 function whatRings(soak: Soak | null) {
@@ -79,21 +88,8 @@ export function jarsNext(
   now: number,
   caneIsOut: boolean,
 ): Next {
-  const ready = all.find((one) => one.state === "ready" || one.state === "over");
-  if (ready) {
-    return {
-      label: words.take_out(ready.soak.pieces),
-      sub: words.jar_free(ready.name, ready.soak.jar),
-      onTake: () => takeOut(did_words.out, ready.soak),
-    };
-  }
-  if (group !== null && group.at <= now) {
-    return {
-      label: words.put_in(group.pieces, null),
-      sub: words.due_at(group.at),
-      onTake: () => putNextGroupIn(did_words.put_in),
-    };
-  }
+  const due = dueNext(all, group, now);
+  if (due) return due;
   const first = all[0];
   if (first)
     return {

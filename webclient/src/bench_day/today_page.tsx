@@ -11,14 +11,14 @@ import * as did_words from "../soak/did_words";
 import { HowCut } from "../soak/HowCut";
 import { JarRow, SoakLath } from "../soak/JarRow";
 import type { Standing } from "../soak/standing";
-import { markAs, putNextGroupIn, soaks, takeOut } from "../soak/state";
+import { markAs, soaks } from "../soak/state";
 import { TakeBack } from "../soak/TakeBack";
 import * as soak_words from "../soak/words";
 import { press } from "../wet_hands/press";
 import { type Next, Page, Saved, Scribed } from "../workshop";
 import { ClockLine } from "./clock_line";
 import { FirstEvening } from "./first_evening";
-import { draftFacts, drying, groupNext, isOut, jars, soakTime, toMark } from "./soak_facts";
+import { draftFacts, drying, dueNext, groupNext, isOut, jars, soakTime, toMark } from "./soak_facts";
 import { nextThing } from "./today_rules";
 import * as words from "./today_words";
 import "../soak/screen.css";
@@ -189,33 +189,14 @@ function WhatIsNext() {
 }
 
 function next(now: number): Next {
-  const ready = jars.value.find((one) => one.state === "ready" || one.state === "over") ?? null;
-  const group = groupNext.value;
+  const due = dueNext(jars.value, groupNext.value, now);
+  if (due) return due;
   const session = late.value?.openSession.value ?? null;
   const what = nextThing({
-    isReady: ready !== null,
-    isGroupDue: group !== null && group.at <= now,
     isInWater: jars.value.length > 0,
     isOut: isOut.value,
     session,
   });
-  if (what === "take_out" && ready !== null) {
-    return {
-      label: soak_words.take_out(ready.soak.pieces),
-      sub: soak_words.jar_free(ready.name, ready.soak.jar),
-      onTake: () => {
-        takeOut(did_words.out, ready.soak);
-        go("soak");
-      },
-    };
-  }
-  if (what === "put_in_group" && group !== null) {
-    return {
-      label: soak_words.put_in(group.pieces, null),
-      sub: soak_words.due_at(group.at),
-      onTake: () => putNextGroupIn(did_words.put_in),
-    };
-  }
   // before the session's facts are there, nothing is offered that they would change under the thumb
   if (late.value === null) return { label: words.today, onTake: () => undefined, disabled: true };
   if (what === "bench" && session !== null) {

@@ -1,10 +1,6 @@
-/** What is the one next thing? Facts of the day in, one answer out. Pure. */
+/** What is the one next thing, when nothing is ready and nothing due in the water? Facts of the day in, one answer out. Pure. */
 
 export interface DayFacts {
-  /** a soak that is ready, or past the maker's mark */
-  isReady: boolean;
-  /** a staggered row's next group is due in the water now */
-  isGroupDue: boolean;
   isInWater: boolean;
   /** taken out today and not all cut yet, as far as is known */
   isOut: boolean;
@@ -12,14 +8,12 @@ export interface DayFacts {
   session: { done: number; checks: number } | null;
 }
 
-export type NextThing = "take_out" | "put_in_group" | "bench" | "set_up" | "soak";
+export type NextThing = "bench" | "set_up" | "soak";
 
 /** Lines of the set-up: all nine looked at means that the bench is next. */
 const LINES = 9;
 
 export function nextThing(day: DayFacts): NextThing {
-  if (day.isReady) return "take_out";
-  if (day.isGroupDue) return "put_in_group";
   if (day.session !== null) return day.session.done > 0 || day.session.checks >= LINES ? "bench" : "set_up";
   if (day.isInWater || day.isOut) return "set_up";
   return "soak";

@@ -7,12 +7,19 @@ import pytest
 
 from tests.benchmarks.coverage_edges import ahead_holds, due_holds, end_holds, left_holds
 
-RUNS = 200
-SLACK = 2 * (0.9 * 0.1 / RUNS) ** 0.5  # two binomial standard errors of so many runs: 4 in a hundred
 
-
-@pytest.mark.parametrize("holds", [left_holds, end_holds, due_holds, ahead_holds])
-def test_the_range_holds_nine_times_in_ten(holds: Callable[[np.random.Generator, str], bool]) -> None:
+@pytest.mark.parametrize(
+    ("holds", "runs"),
+    [
+        (left_holds, 1000),
+        (due_holds, 1000),
+        (ahead_holds, 1000),
+        (end_holds, 300),
+    ],  # the last takes five times as long
+)
+def test_the_range_holds_nine_times_in_ten(
+    holds: Callable[[np.random.Generator, str], bool], runs: int
+) -> None:
     chance = np.random.default_rng(20_261_125)
-    share = sum(holds(chance, "own world") for _ in range(RUNS)) / RUNS
-    assert 0.85 - SLACK <= share <= 0.95 + SLACK
+    share = sum(holds(chance, "own world") for _ in range(runs)) / runs
+    assert 0.85 <= share <= 0.95

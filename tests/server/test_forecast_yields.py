@@ -159,10 +159,10 @@ def test_where_very_many_are_wanted_it_is_still_the_fewest(
 
 
 def test_that_no_number_of_pieces_is_enough_is_said_at_once() -> None:
-    began = time.perf_counter()
+    began = time.process_time()
     with pytest.raises(NotPossible, match="were not enough"):
         pieces_to_start(24, (0, 1000), 0.99)
-    assert time.perf_counter() - began < 0.5  # it took 3.5 s to count up to ten million
+    assert time.process_time() - began < 0.5  # it took 3.5 s to count up to ten million
 
 
 @pytest.mark.parametrize("seen", [(26.5, 30), (26, 30.5), [(26.5, 30), (40, 44)]])

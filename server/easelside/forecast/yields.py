@@ -24,9 +24,11 @@ def pieces_to_start(good_wanted: int, yield_or_counts: Yield | Sequence[Yield], 
     """
     The fewest pieces to start so that at least `good_wanted` come out good with that `chance` (0 to 1).
 
+    `yield_or_counts`: a share above 0, or whole pieces (good, tried) with one tried at least; or several.
     Exact: negative binomial for a known share, beta negative binomial for counts, the sum over all that may
     come through for several stages (above 600 pieces by a beta distribution of the same mean and spread).
-    Raises NotPossible for numbers that cannot be, and where even ten million pieces were too few.
+    Raises NotPossible for numbers that cannot be, for more than 20,000 wanted, and where even ten million
+    pieces were too few.
     """
     wanted = whole(good_wanted, "the number of good pieces wanted", most=MOST_WANTED)
     chance = chance_between(chance, "the chance")

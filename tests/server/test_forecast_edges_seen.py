@@ -7,11 +7,11 @@ from tests.benchmarks.edges_seen import Assumed, Edge, Year, _count, years
 
 
 def test_most_edges_are_seen_before_they_spoil_a_piece_and_few_in_vain() -> None:
-    """Eight workshops, a year each: some 34 edges. 85 % are seen in the long run, 0.03 a year in vain."""
+    """Eight workshops, a year each: some 34 edges. 93 % are seen in the long run, 0.02 a year in vain."""
     found = years(8, 11, DECISION, Assumed())
     off, seen = sum(y.spoiled for y in found), sum(y.seen_first for y in found)
     assert off >= 24
-    assert seen / off >= 0.65
+    assert seen / off >= 0.8
     assert sum(y.in_vain for y in found) <= 2
 
 

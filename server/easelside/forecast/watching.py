@@ -7,11 +7,11 @@ from easelside.forecast.charts import RULES, ewma
 from easelside.forecast.run_lengths import ewma_run_length, run_rules_run_length
 
 BLUNT_LOSES = 0.15  # of the pieces, for a rise of 1 in log minutes; common practice, no source
-DECISION, KEENER = 8.7, 5.5
-# Pieces from one false alarm to the next while all is well, simulated (tests/server/test_forecast_watch.py).
-# By its own model the usual one is in vain once in 30,000; told is what the worst of the simulated
-# workshops had (tests/benchmarks/edges_seen.py, where pieces vary little).
-ONCE_IN = {DECISION: 10_000, KEENER: 1_500}
+DECISION, KEENER = 8.0, 5.5
+# Pieces from one false alarm to the next while all is well, rounded down. By its own model, where every third
+# lot is not known yet (tests/server/test_forecast_watch.py): 54,000 and 3,900. Simulated workshops have fewer
+# alarms (tests/benchmarks/edges_seen.py): one in 55,000 and in 7,000, more rarely where pieces vary little.
+ONCE_IN = {DECISION: 30_000, KEENER: 3_000}
 READINGS_WEIGHT, READINGS_WIDTH, READINGS_FIRST = 0.3, 3.7, 5
 # Rules that look at steps have no run length from zones; simulated, 4,000 runs.
 STEPS_ONCE_IN = {"nelson 3": 415.0, "nelson 4": 595.0}

@@ -5,6 +5,7 @@ import { ScrewHead } from "../drawings/ScrewHead";
 import { Tally } from "../drawings/Tally";
 import { number } from "../language/format";
 import { Caution, Page, Scribed, Stepper, TextField } from "../workshop";
+import { EdgeCaution, ManualFirst } from "../workshop/Cautions";
 import type { ChangeWarning } from "./rules";
 import { UNDONE_BY_A_CHANGE } from "./rules";
 import type { When } from "./state";
@@ -183,8 +184,8 @@ function TheChange(p: { facts: ChangeFacts; does: ChangeDoes; into: BladeAt; onO
           </div>
         )}
       </fieldset>
-      <Caution order={words.fingers} text={words.fingers_text} />
-      <p class="quiet">{words.manual}</p>
+      <EdgeCaution />
+      <ManualFirst />
     </Page>
   );
 }

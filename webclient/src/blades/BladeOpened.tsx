@@ -2,7 +2,8 @@
 import { HousedBlade } from "../drawings/Blades";
 import { clockTime, day, number } from "../language/format";
 import { go } from "../route";
-import { Caution, Page, Scribed } from "../workshop";
+import { Page, Scribed } from "../workshop";
+import { EdgeCaution, ManualFirst } from "../workshop/Cautions";
 import { ForeseenSlot } from "../workshop/foreseen_slot";
 import type { ShelfBlade } from "./BladeShelf";
 import type { BladeMove } from "./model";
@@ -43,7 +44,7 @@ export function BladeOpened(p: { facts: BladeFacts }) {
         </p>
       </div>
       <ForeseenSlot of="edge" with={{ blade: blade.id }} />
-      <Caution order={words.fingers} text={words.fingers_text} />
+      <EdgeCaution />
       <div class="stack">
         {blade.place === "in_use" && machine !== null && (
           <Scribed wide label={words.change} onTake={() => go("blade-change", machine)} />
@@ -95,7 +96,7 @@ export function BladeOpened(p: { facts: BladeFacts }) {
           ))}
         </ul>
       </section>
-      <p class="quiet">{words.manual}</p>
+      <ManualFirst />
     </Page>
   );
 }

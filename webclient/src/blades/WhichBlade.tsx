@@ -1,7 +1,8 @@
 /** Which blade goes in: one that lies ready, or one that is written down now. */
 import { useState } from "preact/hooks";
 import { number } from "../language/format";
-import { Caution, Page, Scribed, TextField } from "../workshop";
+import { Page, Scribed, TextField } from "../workshop";
+import { EdgeCaution } from "../workshop/Cautions";
 import type { BladeAt, ChangeDoes, ChangeFacts } from "./BladeChange";
 import * as words from "./words";
 
@@ -41,7 +42,7 @@ export function WhichIn(p: {
           <Scribed wide label={words.out_only} sub={words.blade(facts.out.label)} onTake={p.does.onTakeOut} />
         )}
       </div>
-      <Caution order={words.fingers} text={words.fingers_text} />
+      <EdgeCaution />
     </Page>
   );
 }
@@ -69,7 +70,7 @@ export function NewBlade(p: { facts: ChangeFacts; does: ChangeDoes; onPicked: (b
         onChange={setLabel}
         maxLength={40}
       />
-      <Caution order={words.fingers} text={words.fingers_text} />
+      <EdgeCaution />
     </Page>
   );
 }

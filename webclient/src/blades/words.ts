@@ -50,10 +50,6 @@ export const change_late = "Write the change in";
 export const then_set = "then: projection, both stops";
 export const counts_follow = "all counts follow";
 export const take_out = "Take it out";
-export const fingers = "Move fingers away from the edge.";
-export const fingers_text =
-  "Never test it on skin. Carry the blade housed; a dull one goes into a rigid box, shut.";
-export const manual = "The machine’s own manual, local rules and a qualified person come first.";
 export const no_other = "There is no other blade here yet.";
 export const back = "Leave it in";
 export const later = "Later";

@@ -3,7 +3,8 @@ import type { ComponentChildren } from "preact";
 import { day, money, number } from "../language/format";
 import { go } from "../route";
 import { press } from "../wet_hands/press";
-import { Caution, Page, Scribed } from "../workshop";
+import { Page, Scribed } from "../workshop";
+import { EdgeCaution, ManualFirst, OilCaution } from "../workshop/Cautions";
 import { ForeseenSlot } from "../workshop/foreseen_slot";
 import type { Box, Due } from "./rules";
 import { sayDone } from "./state";
@@ -88,7 +89,7 @@ export function Care(p: { facts: CareFactsShown }) {
         <h2 class="care-first">{on.title}</h2>
         {on.sub !== null && <p class="care-first-sub">{on.sub}</p>}
       </section>
-      {isOil && <Caution order={words.oil_order} text={words.oil_text} />}
+      {isOil && <OilCaution />}
       <div class="columns rooms">
         {facts.blades}
         <section class="stack">
@@ -114,11 +115,11 @@ export function Care(p: { facts: CareFactsShown }) {
           <Scribed wide label={words.new_task} sub={words.new_task_sub} onTake={() => go("care", "new")} />
         </section>
       </div>
-      <Caution order={words.edge_order} text={words.edge_text} />
+      <EdgeCaution />
       <p class="quiet">
         {words.damp_order} {words.damp_text}
       </p>
-      <p class="quiet">{words.manual}</p>
+      <ManualFirst />
     </Page>
   );
 }

@@ -3,6 +3,7 @@ import { day } from "../language/format";
 import { addDays } from "../language/rules";
 import { go } from "../route";
 import { Caution, Page, Scribed } from "../workshop";
+import { EdgeCaution, ManualFirst, OilCaution } from "../workshop/Cautions";
 import { ForeseenSlot } from "../workshop/foreseen_slot";
 import type { CareDone } from "./model";
 import type { Due } from "./rules";
@@ -33,10 +34,8 @@ export function CareTaskOpened(p: { due: Due; name: string; today: string; histo
         <strong>{dueWords(due, today)}</strong>
       </p>
       {!due.is_due && <ForeseenSlot of="due" with={{ task: due.task.id, roughly: due.roughly_day }} />}
-      {due.task.what === "oil" && <Caution order={words.oil_order} text={words.oil_text} />}
-      {["look", "change", "grind"].includes(due.task.what) && (
-        <Caution order={words.edge_order} text={words.edge_text} />
-      )}
+      {due.task.what === "oil" && <OilCaution />}
+      {["look", "change", "grind"].includes(due.task.what) && <EdgeCaution />}
       {due.task.what === "clean" && <Caution order={words.damp_order} text={words.damp_text} />}
       <section class="stack">
         <h2>{words.put_off_ask}</h2>
@@ -82,7 +81,7 @@ export function CareTaskOpened(p: { due: Due; name: string; today: string; histo
           }}
         />
       </div>
-      <p class="quiet">{words.manual}</p>
+      <ManualFirst />
     </Page>
   );
 }

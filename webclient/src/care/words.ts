@@ -140,13 +140,7 @@ export const keep_sub = "it counts from now";
 export const presets = "Usual ones";
 export const presets_sub = "one tap; figures can be changed";
 export const own = "Another one";
-// cautions
-export const oil_order = "Keep oil off cane and bed.";
-export const oil_text =
-  "A reed goes into a mouth: a lubricant for incidental food contact (21 CFR 178.3570) is the safe choice. Sprays and solvents: air, no flame.";
-export const edge_order = "Move fingers away from the edge.";
-export const edge_text = "Never test it on skin. Carry it housed; keep dull ones in a rigid box, shut.";
+// a caution
 export const damp_order = "Dry everything.";
 export const damp_text =
   "Standing water and damp cane grow mould. Cane dust: work wet, a mask for dry sanding.";
-export const manual = "A machine’s own manual, local rules and a qualified person come first.";

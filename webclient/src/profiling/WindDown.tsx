@@ -7,6 +7,7 @@ import { list, number } from "../language/format";
 import { go } from "../route";
 import { usePedal } from "../wet_hands/pedal";
 import { Caution, Check, Page, Scribed, Stepper, TextField } from "../workshop";
+import { ManualFirst } from "../workshop/Cautions";
 import { ForeseenSlot } from "../workshop/foreseen_slot";
 import { isDone } from "./model";
 import type { OnBench } from "./on_bench";
@@ -146,7 +147,7 @@ export function WindDown(p: WindDownProps) {
         maxLength={2000}
       />
       <Caution order={words.cautionBlade} text={words.cautionBladeWhy} />
-      <p class="quiet">{w.manual}</p>
+      <ManualFirst />
     </Page>
   );
 }

@@ -175,5 +175,4 @@ export const wind = {
   note: "note",
   ended: (at: string): string => `Closed at ${clockTime(at)}`,
   again: "Open it again",
-  manual: "The machine's own manual, local rules and a qualified person come first.",
 };

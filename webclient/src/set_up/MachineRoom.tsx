@@ -6,6 +6,7 @@ import { lengthFigure, lengthUnit } from "../language/length";
 import { go } from "../route";
 import { press } from "../wet_hands/press";
 import { Page, Scribed, TextField } from "../workshop";
+import { ManualFirst } from "../workshop/Cautions";
 import * as w from "./machine_words";
 import type { Machine, Setting, What } from "./model";
 import { backTo, noteWhy, takeSettingBack } from "./state";
@@ -74,7 +75,7 @@ export function MachineRoom(p: { facts: MachineFacts }) {
           <Scribed wide label={w.new_machine} sub={w.new_machine_sub} onTake={() => go("machine", "new")} />
         </section>
       </div>
-      <p class="quiet">{w.manual}</p>
+      <ManualFirst />
     </Page>
   );
 }

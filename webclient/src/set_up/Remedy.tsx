@@ -7,6 +7,7 @@ import { sentence } from "../language/format";
 import { lengthSteps } from "../language/length";
 import { go } from "../route";
 import { Caution, Page, Stepper, TextField } from "../workshop";
+import { ManualFirst, OilCaution } from "../workshop/Cautions";
 import { MoveScrew } from "./MoveScrew";
 import type { Setting, What } from "./model";
 import { remedies, rows, wrongs } from "./row_words";
@@ -90,8 +91,8 @@ function Steps(p: { facts: SetUpFacts; what: What; code: string }) {
       )}
       <Lines code={p.code} />
       {what === "edge" && <Caution order={words.fingers_edge} text={words.fingers_edge_text} />}
-      {what === "pivot" && <Caution order={words.oil_order} text={words.oil_text} />}
-      <p class="quiet">{words.manual}</p>
+      {what === "pivot" && <OilCaution />}
+      <ManualFirst />
     </Page>
   );
 }

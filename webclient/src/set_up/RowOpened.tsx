@@ -7,6 +7,7 @@ import { lengthFigure } from "../language/length";
 import { go } from "../route";
 import { usePedal } from "../wet_hands/pedal";
 import { Caution, Page, Scribed } from "../workshop";
+import { OilCaution } from "../workshop/Cautions";
 import { ForeseenSlot } from "../workshop/foreseen_slot";
 import type { What } from "./model";
 import { rows, wrongs } from "./row_words";
@@ -136,7 +137,7 @@ function OtherSides(p: { facts: SetUpFacts; what: What; onWrong: (code: string) 
           <RowMark what={what} facts={facts} />
         </div>
       )}
-      {what === "pivot" && <Caution order={words.oil_order} text={words.oil_text} />}
+      {what === "pivot" && <OilCaution />}
       {(what === "scrap" || what === "template") && (
         <Caution order={words.fingers_clear} text={words.fingers_clear_text} />
       )}

@@ -17,6 +17,7 @@ import { lengthFigure } from "../language/length";
 import { go } from "../route";
 import { usePedal } from "../wet_hands/pedal";
 import { Page, Scribed, Slip, SlipRow } from "../workshop";
+import { manual } from "../workshop/caution_words";
 import { ForeseenSlot } from "../workshop/foreseen_slot";
 import type { Answer, Machine, Setting, Stop, What } from "./model";
 import { rows } from "./row_words";
@@ -213,7 +214,7 @@ export function SetUp(p: { facts: SetUpFacts }) {
               onTake={() => go("set-up", { machine: other.id })}
             />
           ))}
-          <p class="quiet set-up-last">{words.manual}</p>
+          <p class="quiet set-up-last">{manual}</p>
         </div>
         <NextLook facts={facts} what={on} />
       </div>

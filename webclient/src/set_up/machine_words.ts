@@ -52,7 +52,6 @@ export const workshop_sub = "soaking habit, stages, lengths, money";
 export const new_machine = "Another machine";
 export const new_machine_sub = "one name is enough";
 export const back = "Back to the machine";
-export const manual = "The machine's own manual, local rules and a qualified person come first.";
 // screws
 export const middle_thread = "Thread of the middle stop";
 export const shoulder_thread = "Thread of the shoulder stop";

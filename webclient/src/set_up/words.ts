@@ -113,10 +113,6 @@ export const fingers_edge = "Keep fingers off the edge.";
 export const fingers_edge_text = "Hold the back; never try an edge on skin. Not to scale.";
 export const fingers_clear = "Move fingers clear first.";
 export const fingers_clear_text = "The machine holds the cane, not the hand.";
-export const oil_order = "Keep oil off cane and bed.";
-export const oil_text =
-  "A reed goes into a mouth. A lubricant for incidental food contact (21 CFR 178.3570) is the safe choice. Sprays: air, no flame.";
-export const manual = "The machine's own manual, local rules and a qualified person come first.";
 export const or_scrap = "or scrap on the easel";
 export const shred = "shred";
 export const thin_chip = "thin chip";

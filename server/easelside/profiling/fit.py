@@ -24,11 +24,16 @@ from easelside.profiling.pace import sharpness as sharpness
 # much (standard deviations). Common practice, no source: soft steel dulls from the first piece on.
 AGE_AT_FIRST, AGE_GIVE = 0.05, 0.04
 LONG_AT_FIRST, LONG_GIVE = 0.0, 0.08
-# Sessions of one maker and lot differ by about this much in log minutes; it counts as so many
-# sessions (degrees of freedom) of the maker's own. Common practice, no source.
-TAU_AT_FIRST, WORTH, FEWEST = 0.06, 4.0, 8.0
+# Sessions of one maker and lot differ by this share of what pieces do, between these bounds in log minutes;
+# it counts as so many sessions (degrees of freedom) of the maker's own. Common practice, no source.
+TAU_SHARE, TAU_LEAST, TAU_MOST, WORTH, FEWEST = 0.6, 0.03, 0.06, 4.0, 8.0
 MACHINES_DIFFER = 0.2  # log minutes, of one hand's machines; common practice, no source
 LEAST_SIGMA = 0.005  # log minutes: where all pieces are noted in whole minutes alike
+
+
+def tau_at_first(sigma: float) -> float:
+    """How sessions differ, while next to none are known, by how pieces do."""
+    return min(TAU_MOST, max(TAU_LEAST, TAU_SHARE * sigma))
 
 
 @dataclass(frozen=True)
@@ -197,11 +202,12 @@ class _Crowd:
         within = rest - float(self.off @ (self.off / self.n)) - float(along @ (along / roots[some]))
         between = len(self.n) + int(some.sum()) - int(np.linalg.matrix_rank(self.inverse))
         if not told or between < 1 or degrees - between < 1:
-            return float(np.sqrt(rest / degrees)), TAU_AT_FIRST, 0.0, degrees
+            sigma = float(np.sqrt(rest / degrees))
+            return sigma, tau_at_first(sigma), 0.0, degrees
         square = max(0.0, within) / (degrees - between)
         each = float(self.n.sum() - np.sum(self.inverse[np.ix_(free, free)] * (rows.T @ rows)))
         own = max(0.0, (rest - within - square * between) / max(each, 1e-9))
-        tau = np.sqrt((WORTH * TAU_AT_FIRST**2 + between * own) / (WORTH + between))
+        tau = np.sqrt((WORTH * tau_at_first(float(np.sqrt(square))) ** 2 + between * own) / (WORTH + between))
         return float(np.sqrt(square)), float(tau), float(between), degrees
 
     def solved(self, sigma: float, tau: float) -> tuple[Real, Real]:

@@ -1,6 +1,7 @@
 /** One batch: how it stands, what was written of it, and what can be changed. */
 import { StageMark } from "../drawings/StageColumns";
 import { day as dayWords, number, pieceCount } from "../language/format";
+import { stageDone } from "../language/stage_words";
 import type { Values } from "../logbook/model";
 import type { Next } from "../workshop";
 import { Choice, KeptField, Page, Scribed, Select, Stepper } from "../workshop";
@@ -10,7 +11,6 @@ import { DayPicker } from "./NewBatch";
 import { lostOf, stagesOf } from "./rules";
 import { type Shown, standsAt } from "./Screen";
 import * as words from "./words";
-import { stageDone } from "./words";
 import "./screen.css";
 
 export interface OneBatchProps {

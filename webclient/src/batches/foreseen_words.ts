@@ -1,7 +1,7 @@
 /** What a person reads of how many pieces to start, and of how many of a lot come out good. */
 import { day, number, plural } from "../language/format";
+import { stageDone } from "../language/stage_words";
 import type { Stage } from "./model";
-import { stageDone } from "./words";
 
 const hundred = (share: number): string => number(Math.round(share * 100));
 const lotCalled = (label: string | null): string => (label === null ? "" : ` of lot ${label}`);

@@ -1,5 +1,6 @@
 /** All words of lots, batches and their stages. */
 import { clockTime, day, number, pieceCount, plural } from "../language/format";
+import { stageDone } from "../language/stage_words";
 import type { Comes, Stage } from "./model";
 
 /** The heads of the columns. */
@@ -9,14 +10,6 @@ export const stageHeads: Record<Stage, string> = {
   shaped: "shape",
   formed: "form",
   finished: "finish",
-};
-/** What was done. */
-export const stageDone: Record<Stage, string> = {
-  gouged: "gouged",
-  profiled: "profiled",
-  shaped: "shaped",
-  formed: "formed",
-  finished: "finished",
 };
 /** The order to do it. */
 export const stageOrder: Record<Stage, string> = {

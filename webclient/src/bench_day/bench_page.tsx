@@ -16,6 +16,7 @@ import { sessionAt } from "../profiling/state";
 import { AskOne, type Choosing, WhatIsOn } from "../profiling/WhatIsOn";
 import * as words from "../profiling/words";
 import { go, route } from "../route";
+import { changeDevice } from "../set_up/state";
 import { soaks } from "../soak/state";
 import {
   bench,
@@ -43,9 +44,7 @@ function nameMachine(name: string): void {
 /** Put off for today, here and on Today. */
 function machineCanWait(): void {
   const later = dict(logbook.row("device", logbook.device), "later");
-  logbook.write([
-    { kind: "device", record: logbook.device, set: { later: { ...later, machine: today.peek() } } },
-  ]);
+  changeDevice({ later: { ...later, machine: today.peek() } });
 }
 
 function chooseBatch(id: string): void {

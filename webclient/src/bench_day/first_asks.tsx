@@ -4,6 +4,7 @@ import { nowText } from "../clock";
 import { dayOf, list } from "../language/format";
 import { dict } from "../logbook/read";
 import { logbook, newId } from "../logbook/state";
+import { changeDevice } from "../set_up/state";
 import * as did_words from "../soak/did_words";
 import { inTheWater } from "../soak/rules";
 import { order, soaks } from "../soak/state";
@@ -26,9 +27,7 @@ export function FirstAskNow(p: { what: FirstAsk; now: number }) {
   const jars = p.what === "lot" && wet.length > 1 ? wet.filter((soak) => soak.lot === null) : [];
   const later = (): void => {
     const put_off = dict(logbook.row("device", logbook.device), "later");
-    logbook.write([
-      { kind: "device", record: logbook.device, set: { later: { ...put_off, [p.what]: dayOf(p.now) } } },
-    ]);
+    changeDevice({ later: { ...put_off, [p.what]: dayOf(p.now) } });
   };
   return (
     <section class="first-field stack" aria-labelledby="first-ask">

@@ -11,7 +11,7 @@ import { Copies } from "../records/Copies";
 import { stateHash } from "../records/hash";
 import { BatchOpened, WorkOpened } from "../records/Opened";
 import { Screen } from "../records/Screen";
-import { wholeFile } from "../records/state";
+import { everything, wholeFile } from "../records/state";
 import { tableText } from "../records/tables";
 import { told } from "../records/whole";
 import * as words from "../records/words";
@@ -66,12 +66,7 @@ export default function RecordsPage() {
   );
 }
 
-const everything = (): Row[] => logbook.kindsHeld().flatMap((kind) => logbook.all(kind));
-
-const hidden = (): Row[] =>
-  logbook
-    .kindsHeld()
-    .flatMap((kind) => logbook.all(kind).filter((row) => row.fields["removed"]?.value === true));
+const hidden = (): Row[] => everything().filter((row) => row.fields["removed"]?.value === true);
 
 function refused(): RefusedLine[] {
   return logbook.questions.value

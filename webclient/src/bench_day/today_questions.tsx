@@ -2,6 +2,7 @@
 import { WrittenSheet } from "../drawings/ClockFace";
 import type { Asked } from "../logbook/asked";
 import { logbook } from "../logbook/state";
+import { save } from "../records/state";
 import { go } from "../route";
 import * as did_words from "../soak/did_words";
 import { inTheWater, putInAt } from "../soak/rules";
@@ -141,12 +142,9 @@ function timedBy(asked: Asked, clock: "workshops" | "phones"): void {
   go("today");
 }
 
-function saveAsFile(asked: Asked): void {
-  const link = document.createElement("a");
-  link.href = URL.createObjectURL(
-    new Blob([JSON.stringify(asked.facts, null, 2)], { type: "application/json" }),
-  );
-  link.download = "easelside-not-taken.json";
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
-}
+const saveAsFile = (asked: Asked): void =>
+  save({
+    name: "easelside-not-taken.json",
+    type: "application/json",
+    text: JSON.stringify(asked.facts, null, 2),
+  });

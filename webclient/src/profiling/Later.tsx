@@ -9,7 +9,7 @@ import { BladeInside } from "./BladeInside";
 import { Figure } from "./Figure";
 import * as L from "./later_words";
 import type { Outcome } from "./model";
-import { batchField, faultWord, faultWords, machines } from "./words";
+import { batchField, faults, faultWord, machines } from "./words";
 
 export interface LaterChoice {
   id: string;
@@ -230,19 +230,17 @@ export function LaterForm(p: LaterProps) {
         />
       )}
       {why.value &&
-        Object.keys(faultWords)
-          .filter((code) => code !== "not_said")
-          .map((code) => (
-            <Stepper
-              key={code}
-              label={faultWord(code)}
-              value={causes.value[code] ?? 0}
-              max={(causes.value[code] ?? 0) + lost.value - said}
-              onChange={(n) => {
-                causes.value = { ...causes.value, [code]: n };
-              }}
-            />
-          ))}
+        faults.map((code) => (
+          <Stepper
+            key={code}
+            label={faultWord(code)}
+            value={causes.value[code] ?? 0}
+            max={(causes.value[code] ?? 0) + lost.value - said}
+            onChange={(n) => {
+              causes.value = { ...causes.value, [code]: n };
+            }}
+          />
+        ))}
       {p.blades.length > 0 && stage.value === "profiled" && (
         <Scribed
           wide

@@ -6,9 +6,9 @@ import { Page, Scribed } from "../workshop";
 import type { OnBench } from "./on_bench";
 import { askingSeen, sayGood, saySeen, takeBack } from "./state";
 import * as words from "./words";
-import { faultWord, faultWords } from "./words";
+import { faults, faultWord } from "./words";
 
-const CODES = Object.keys(faultWords).filter((code) => code !== "not_said" && code !== "not_sure");
+const CODES = faults.filter((code) => code !== "not_sure");
 const EIGHT = CODES.slice(0, 8);
 const MORE = CODES.slice(8);
 

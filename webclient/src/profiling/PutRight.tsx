@@ -13,7 +13,7 @@ import { lastTen } from "./rules";
 import { seeLater } from "./settling";
 import { addMissed, outcomeOf, putRight, sayAtPiece } from "./state";
 import * as words from "./words";
-import { faultWord, faultWords, outcomeWords } from "./words";
+import { faults, faultWord, outcomeWords } from "./words";
 import "./put_right.css";
 
 export function PutRight(p: { on: OnBench; onBladeChanged?: ((piece: Piece) => void) | undefined }) {
@@ -102,9 +102,11 @@ function SeenOn(p: { piece: Piece }) {
     <Choice
       legend={words.whatSeenOn}
       tiles
-      options={Object.keys(faultWords)
-        .filter((code) => code !== "not_said")
-        .map((code) => ({ value: code, label: faultWord(code), drawing: <FaultDrawing fault={code} /> }))}
+      options={faults.map((code) => ({
+        value: code,
+        label: faultWord(code),
+        drawing: <FaultDrawing fault={code} />,
+      }))}
       value={p.piece.seen[0] ?? null}
       onChange={(code) => seeLater(p.piece, [code])}
     />

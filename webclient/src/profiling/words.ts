@@ -27,6 +27,8 @@ export const faultWords: Record<string, string> = {
 };
 
 export const faultWord = (code: string): string => faultWords[code] ?? code;
+/** What can be said to be wrong with a piece. */
+export const faults = Object.keys(faultWords).filter((code) => code !== "not_said");
 
 export const count = (one: Outcome, n: number): string =>
   `${number(n)} ${one === "second" ? plural(n, { one: "second", other: "seconds" }) : outcomeWords[one].toLowerCase()}`;

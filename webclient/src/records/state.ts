@@ -49,7 +49,7 @@ export async function share(file: TextFile): Promise<boolean> {
 }
 
 /** Every record that this phone holds, removed ones too. */
-const everything = (): Row[] => logbook.kindsHeld().flatMap((kind) => logbook.all(kind));
+export const everything = (): Row[] => logbook.kindsHeld().flatMap((kind) => logbook.all(kind));
 
 export const isEmpty = (): boolean => everything().length === 0;
 

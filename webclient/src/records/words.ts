@@ -1,6 +1,7 @@
 /** All words of Records. */
 
 import { clockTime, day, list, number, pieceCount, plural, sentence } from "../language/format";
+import { stageDone } from "../language/stage_words";
 import type { Value } from "../logbook/model";
 import type { Outcome } from "./model";
 import type { TableName } from "./tables";
@@ -87,13 +88,7 @@ export const columns = {
   planned: "planned for",
   note: "note",
 };
-export const stages = {
-  gouged: "gouged",
-  profiled: "profiled",
-  shaped: "shaped",
-  formed: "formed",
-  finished: "finished",
-} as Record<string, string>;
+export const stages: Record<string, string> = stageDone;
 export const notes = "Notes";
 export const atTheMachine = "At the machine";
 export const stands = "Through the stages";

@@ -1,12 +1,14 @@
 /** What holds for the whole workshop: soaking habit, time zone, the order of the stages, money. */
+
 import { number, parseNumber } from "../language/format";
+import { stageDone } from "../language/stage_words";
 import type { Values } from "../logbook/model";
 import { go } from "../route";
 import { Choice, KeptField, Page, Scribed, Select, Stepper } from "../workshop";
 import * as w from "./machine_words";
 
 export type SoakHabit = "warm" | "cold" | "overnight";
-export type Stage = keyof typeof w.stage;
+export type Stage = keyof typeof stageDone;
 
 export interface WorkshopFacts {
   name: string | null;
@@ -97,7 +99,7 @@ export function WorkshopSettings(p: { facts: WorkshopFacts; onChange: (values: V
           <Scribed
             key={stage}
             wide
-            label={`${number(k + 1)}. ${w.stage[stage]}`}
+            label={`${number(k + 1)}. ${stageDone[stage]}`}
             sub={k === 0 ? undefined : w.move_up}
             disabled={k === 0}
             onTake={() => up(stage)}

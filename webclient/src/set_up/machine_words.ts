@@ -109,11 +109,4 @@ export const grind_of = "blades in a full box";
 export const cost_sub = "a number; the box then says what it saves";
 export const stages = "Your order of the stages";
 export const stages_sub = "tap one to move it up; some shape before profiling";
-export const stage = {
-  gouged: "gouged",
-  profiled: "profiled",
-  shaped: "shaped",
-  formed: "formed",
-  finished: "finished",
-};
 export const move_up = "one place up";

@@ -198,21 +198,29 @@ describe("a setting", () => {
   });
 
   test("dates each figure by when it changed itself", async () => {
-    const { standsSince } = await import("src/set_up/rules");
+    const { setSince } = await import("src/set_up/rules");
     wednesday();
     set_up.set("m1", "b3", facts().setting, { projection_mm: 0.08 }, "to try");
     at("2026-11-25T13:05:00.000Z");
     set_up.set("m1", "b3", facts().setting, { middle_stop: { way: "turns", value: 2.375 } }, "middle too thick");
-    expect((["projection", "middle_stop", "shoulder_stop"] as const).map((row) => standsSince(row, facts().settings))).toEqual([
+    expect((["projection", "middle_stop", "shoulder_stop"] as const).map((row) => setSince(row, facts().settings))).toEqual([
       "2026-11-25T13:00:00.000Z", "2026-11-25T13:05:00.000Z", "2026-11-02T10:00:00.000Z",
     ]);
   });
 
-  test("that stays as it stood is no change; another template, or the first figure written, is one", async () => {
+  test("that stays as it stood is no change; another template, the first figure written, or another blade is one", async () => {
     const { differs } = await import("src/set_up/rules");
     const stood = facts().setting;
-    expect([differs({ projection_mm: 0.05 }, stood), differs({ template: "2" }, stood)]).toEqual([false, false]);
-    expect([differs({ projection_mm: 0.06 }, stood), differs({ template: "3" }, stood), differs({ projection_mm: 0.05 }, null)]).toEqual([true, true, true]);
+    expect([differs({ projection_mm: 0.05 }, stood, "b3"), differs({ template: "2" }, stood, "b3")]).toEqual([false, false]);
+    expect([differs({ projection_mm: 0.06 }, stood, "b3"), differs({ template: "3" }, stood, "b3"), differs({ projection_mm: 0.05 }, null, "b3")]).toEqual([true, true, true]);
+    expect(differs({ projection_mm: 0.05 }, stood, "b4")).toBe(true);
+  });
+
+  test("that does not say what was set in it is one whole where the blade is another", async () => {
+    const { setSince } = await import("src/set_up/rules");
+    put("setting", "s2", { machine: "m1", blade: "b4", middle_stop: { way: "turns", value: 2.25 }, projection_mm: 0.05, at: "2026-11-24T17:00:00.000Z" });
+    put("setting", "s3", { machine: "m1", blade: "b4", middle_stop: { way: "turns", value: 2.375 }, projection_mm: 0.05, at: "2026-11-25T08:00:00.000Z" });
+    expect([setSince("projection", facts().settings), setSince("middle_stop", facts().settings)]).toEqual(["2026-11-24T17:00:00.000Z", "2026-11-25T08:00:00.000Z"]);
   });
 
   test("is undone by a change of blade, figure by figure, until it is set or found right", () => {
@@ -220,7 +228,7 @@ describe("a setting", () => {
     tuesdayChange();
     expect(day.undoneOn("m1")).toEqual(["projection", "middle_stop", "shoulder_stop"]);
     wednesday();
-    set_up.set("m1", "b4", facts().setting, { projection_mm: 0.06 }, "new blade");
+    set_up.set("m1", "b4", facts().setting, { projection_mm: 0.05 }, "new blade");
     expect(day.undoneOn("m1")).toEqual(["middle_stop", "shoulder_stop"]);
     set_up.answer(facts().at, { middle_stop: "good", shoulder_stop: "not_looked" });
     expect(day.undoneOn("m1")).toEqual(["shoulder_stop"]);

@@ -9,15 +9,7 @@ import type { Session } from "../profiling/model";
 import { lastActAt, piecesOf } from "../profiling/rules";
 import { pieces, sessionAt, sessions } from "../profiling/state";
 import { type Answer, type Machine, readChecks, readSetting, type Setting, type What } from "../set_up/model";
-import {
-  changedSince,
-  type LastTime,
-  OF_ROW,
-  SET_ROWS,
-  settingsOf,
-  slipOf,
-  standsSince,
-} from "../set_up/rules";
+import { changedSince, type LastTime, OF_ROW, SET_ROWS, setSince, settingsOf, slipOf } from "../set_up/rules";
 import type { SetUpFacts } from "../set_up/SetUp";
 import { benchFacts, profilers } from "./bench_facts";
 import { dues, labelOf, piecesOn, timeline } from "./care_facts";
@@ -48,7 +40,7 @@ export function undoneOn(machine: string): What[] {
     });
   const all = settingsAt(machine);
   return SET_ROWS.filter(
-    (what) => all[0]?.[OF_ROW[what]] != null && standsSince(what, all) < fitted && !isRight(what),
+    (what) => all[0]?.[OF_ROW[what]] != null && setSince(what, all) < fitted && !isRight(what),
   );
 }
 

@@ -70,7 +70,11 @@ export function BenchHead(p: { on: OnBench; figure: number }) {
         <span class="bench-figure">{number(p.figure)}</span>
         {all && <span class="bench-of"> {all}</span>}
       </p>
-      <button type="button" class="bench-facts" {...press(() => go("bench", "on"))}>
+      <button
+        type="button"
+        class={`bench-facts ${on.facts.machine?.name ? "bench-named" : ""}`}
+        {...press(() => go("bench", "on"))}
+      >
         <strong>{on.title}</strong>
         {((foreseen.value?.told["bench"]?.(on) as OnBench["lines"] | null) ?? on.lines).map((line) => (
           <span key={line.what} class={`bench-${line.what}`}>

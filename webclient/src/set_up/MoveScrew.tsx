@@ -27,9 +27,10 @@ export function MoveScrew(p: { facts: SetUpFacts; what: "middle_stop" | "shoulde
   const stood = facts.setting?.[what] ?? null;
   const [stop, setStop] = useState<Stop>(stood ?? START.turns);
   const [why, setWhy] = useState("");
-  const isSame = stood !== null && stood.way === stop.way && stood.value === stop.value;
+  const blade = facts.blade?.id ?? null;
+  const isSame = stood?.way === stop.way && stood.value === stop.value && facts.setting?.blade === blade;
   const moved = (): void => {
-    set(facts.machine.id, facts.blade?.id ?? null, facts.setting, { [what]: stop }, why);
+    set(facts.machine.id, blade, facts.setting, { [what]: stop }, why);
     answer(facts.at, { [p.row]: "good" });
     go("set-up");
   };

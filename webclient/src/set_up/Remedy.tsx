@@ -60,8 +60,8 @@ function done(
   moved?: Partial<Pick<Setting, "projection_mm" | "template">>,
   why = "",
 ): void {
-  if (moved && differs(moved, facts.setting))
-    set(facts.machine.id, facts.blade?.id ?? null, facts.setting, moved, why);
+  const blade = facts.blade?.id ?? null;
+  if (moved && differs(moved, facts.setting, blade)) set(facts.machine.id, blade, facts.setting, moved, why);
   answer(facts.at, { [what]: "good" });
   go("set-up");
 }
@@ -103,7 +103,7 @@ function BladeOut(p: { facts: SetUpFacts; what: What; code: string }) {
   const [why, setWhy] = useState("");
   const next = {
     label: words.blade_set,
-    sub: out === facts.setting?.projection_mm ? words.row_is_good : words.new_setting,
+    sub: words.new_setting,
     onTake: () => done(facts, p.what, { projection_mm: out }, why),
   };
   return (

@@ -21,7 +21,7 @@ import { manual } from "../workshop/caution_words";
 import { ForeseenSlot } from "../workshop/foreseen_slot";
 import type { Answer, Machine, Setting, Stop, What } from "./model";
 import { rows } from "./row_words";
-import { type OF_ROW, type Slip as SlipFacts, standsSince, type Why } from "./rules";
+import { type OF_ROW, type Slip as SlipFacts, setSince, type Why } from "./rules";
 import { type At, answer, takeOff } from "./state";
 import * as words from "./words";
 import { answer_words, mm, stopWords } from "./words";
@@ -81,7 +81,7 @@ export function rowLabel(what: What, facts: SetUpFacts): string {
 export function rowSub(what: What, facts: SetUpFacts): string {
   const { setting, blade, lot, last } = facts;
   const on = (value: string, row: keyof typeof OF_ROW): string =>
-    words.set_on(value, setOn(facts, standsSince(row, facts.settings)));
+    words.set_on(value, setOn(facts, setSince(row, facts.settings)));
   switch (what) {
     case "edge":
       if (blade === null) return words.no_blade;

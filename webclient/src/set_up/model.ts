@@ -1,7 +1,7 @@
 // What is a machine, and how was it set?
 
 import type { Row, Value } from "../logbook/model";
-import { dict, flag, num, text } from "../logbook/read";
+import { dict, flag, num, text, texts } from "../logbook/read";
 
 export type Does = "profile" | "gouge" | "shape" | "tip" | "other";
 export type Instrument = "bassoon" | "contrabassoon" | "oboe" | "cor_anglais" | "other";
@@ -49,6 +49,8 @@ export interface Setting {
   template: string | null;
   why: string | null;
   at: string;
+  /** What was set when this was written; null: not said. */
+  moved: readonly string[] | null;
 }
 
 /** The nine things to look at, in the order of the work. */
@@ -111,6 +113,7 @@ export function readSetting(row: Row): Setting | null {
     template: text(row, "template"),
     why: text(row, "why"),
     at,
+    moved: row.fields["moved"] ? texts(row, "moved") : null,
   };
 }
 

@@ -126,20 +126,28 @@ export const OF_ROW = {
 } as const;
 export const SET_ROWS = ["projection", "middle_stop", "shoulder_stop"] as const;
 
-/** Since when has this row's figure stood as it stands? `settings` newest first. */
-export function standsSince(row: keyof typeof OF_ROW, settings: readonly Setting[]): string {
-  const said = settings.map((each) => JSON.stringify(each[OF_ROW[row]]));
-  const other = said.findIndex((each) => each !== said[0]);
-  return settings.at(other < 0 ? -1 : other - 1)?.at ?? "";
+/**
+ * When was this row's figure set as it stands? `settings` newest first. Those that do not say what was set in them: where
+ * it differs from the one before, or the blade does.
+ */
+export function setSince(row: keyof typeof OF_ROW, settings: readonly Setting[]): string {
+  const name = OF_ROW[row];
+  const told = ({ blade, [name]: figure }: Setting): string => JSON.stringify([blade, figure]);
+  const found = settings.find((each, k) => {
+    const before = settings[k + 1];
+    return !before || (each.moved ? each.moved.includes(name) : told(each) !== told(before));
+  });
+  return found?.at ?? "";
 }
 
-/** Is anything of it other than it stood? */
+/** Is anything of it other than it stood with this blade? */
 export function differs(
   moved: Partial<Pick<Setting, "projection_mm" | "template">>,
   stood: Setting | null,
+  blade: string | null,
 ): boolean {
   const was: Record<string, unknown> = { ...stood };
-  return Object.entries(moved).some(([name, value]) => value !== was[name]);
+  return stood?.blade !== blade || Object.entries(moved).some(([name, value]) => value !== was[name]);
 }
 
 /** What stood the last time that this machine was used. */

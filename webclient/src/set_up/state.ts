@@ -62,6 +62,7 @@ export function set(
         projection_mm: now.projection_mm ?? null,
         template: now.template ?? null,
         why: why === "" ? null : why,
+        moved: Object.keys(moved),
         at: nowText(),
       },
     },
@@ -71,7 +72,8 @@ export function set(
 
 /** Back to an earlier setting: a new one with the same values. */
 export function backTo(earlier: Setting, blade: string | null, why: string): string {
-  return set(earlier.machine, blade, earlier, {}, why);
+  const { middle_stop, shoulder_stop, projection_mm, template } = earlier;
+  return set(earlier.machine, blade, null, { middle_stop, shoulder_stop, projection_mm, template }, why);
 }
 
 export const takeSettingBack = (setting: string): void =>

@@ -75,17 +75,6 @@ export function hex(bytes: Uint8Array): string {
 
 /** UTF-8; a lone surrogate becomes U+FFFD, as everywhere in the browser. */
 export function utf8(text: string): Uint8Array {
-  const bytes: number[] = [];
-  for (const sign of text) {
-    let code = sign.codePointAt(0) as number;
-    if (code >= 0xd800 && code <= 0xdfff) code = 0xfffd;
-    if (code < 0x80) bytes.push(code);
-    else if (code < 0x800) bytes.push(0xc0 | (code >> 6), 0x80 | (code & 63));
-    else if (code < 0x10000) bytes.push(0xe0 | (code >> 12), 0x80 | ((code >> 6) & 63), 0x80 | (code & 63));
-    else {
-      bytes.push(0xf0 | (code >> 18), 0x80 | ((code >> 12) & 63));
-      bytes.push(0x80 | ((code >> 6) & 63), 0x80 | (code & 63));
-    }
-  }
-  return Uint8Array.from(bytes);
+  const signs = encodeURIComponent(text.replace(/\p{Cs}/gu, "\ufffd")).match(/%..|./g) ?? [];
+  return Uint8Array.from(signs, (sign) => (sign[1] ? Number(`0x${sign.slice(1)}`) : sign.charCodeAt(0)));
 }

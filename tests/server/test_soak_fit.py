@@ -1,6 +1,7 @@
 """The ready time of a lot, by the marks that its maker made."""
 
 import math
+from fractions import Fraction
 from types import SimpleNamespace
 
 import numpy as np
@@ -37,6 +38,11 @@ def test_without_a_mark_it_is_best_when_it_is_ready() -> None:
 def test_a_practice_that_cannot_be_is_refused_and_not_passed_over(practice_s: float) -> None:
     with pytest.raises(NotPossible, match="time of practice"):
         fit_ready_time([], practice_s)
+
+
+def test_degrees_that_are_told_as_a_fraction_come_out_as_plain_numbers() -> None:
+    found = fit_ready_time([{"soak_s": Fraction(1500), "mark": "good", "room_c": Fraction(61, 3)}])
+    assert type(found.room_c) is float
 
 
 def test_practice_goes_from_half_an_hour_warm_to_four_hours_cold() -> None:

@@ -3,6 +3,7 @@
 import math
 from itertools import pairwise
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -141,6 +142,7 @@ nan = math.nan
         lambda: uptake_fraction(1, 1e-10, 1, open_faces=3),
         lambda: uptake_fraction(1, 1e-10, 1, biot=0),
         lambda: uptake_fraction(1, 1e-10, 1, biot=nan),
+        lambda: uptake_fraction(1, 1e-10, 1, biot=np.array([1.0, 2.0])),  # type: ignore[call-overload]
         lambda: time_to_fraction(1, 1e-10, 1),
         lambda: time_to_fraction(-0.1, 1e-10, 1),
         lambda: time_to_fraction(nan, 1e-10, 1),

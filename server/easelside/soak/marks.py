@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields, replace
+from typing import Any
 
 from easelside.arguments import above_zero, number, several, whole
 from easelside.errors import NotPossible
@@ -72,11 +73,17 @@ def _read(one: object) -> SoakMark:
 def _checked(one: SoakMark) -> SoakMark:
     if one.mark is not None and (not isinstance(one.mark, str) or one.mark not in MARKS):
         raise NotPossible(detail=f"a mark is {', '.join(MARKS)}, not {one.mark!r}")
-    above_zero(one.soak_s, "the time in water in seconds (soak_s)", LONGEST_S)
-    one = replace(one, times=whole(one.times, "the number of soaks alike (times)", 1, MOST_ALIKE))
-    for name, (least, most) in BETWEEN.items():
-        if (value := getattr(one, name)) is not None:
-            number(value, name, least, most)
+    numbers: dict[str, Any] = {
+        name: number(value, name, least, most)
+        for name, (least, most) in BETWEEN.items()
+        if (value := getattr(one, name)) is not None
+    }
+    one = replace(
+        one,
+        soak_s=above_zero(one.soak_s, "the time in water in seconds (soak_s)", LONGEST_S),
+        times=whole(one.times, "the number of soaks alike (times)", 1, MOST_ALIKE),
+        **numbers,
+    )
     if (one.weight_gain or 0.0) < 0:
         raise NotPossible(detail="cane does not come out of the water lighter than it went in")
     return one

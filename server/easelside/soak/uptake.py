@@ -132,7 +132,9 @@ def _time(time_s: float) -> float:
 
 
 def _film(biot: float | None) -> float | None:
-    return None if biot is None or biot == math.inf else above_zero(biot, "a film's Biot number")
+    if biot is None or (isinstance(biot, float) and biot == math.inf):
+        return None
+    return above_zero(biot, "a film's Biot number")
 
 
 def _per_second(diffusivity_m2_s: float, thickness_mm: float, open_faces: int) -> float:

@@ -139,10 +139,18 @@ def test_what_is_foreseen_and_what_speaks_for_it_is_there_for_everybody(
     foreseen(day)
     to = Walk(page)
     to.look("care, with what is foreseen", tabs=False)
-    for what in (f"care/blade/{blade}", f"care/task/{task}", "set-up/edge"):
+    machine = next(id for id, it in records("machine").items() if it["name"] == "Window machine")
+    for what in (
+        f"care/blade/{blade}",
+        f"care/task/{task}",
+        "set-up/edge",
+        "soak/in",
+        f"evidence/reading/{machine}",
+    ):
         to.go(what)
         to.look(what.rpartition("/")[0])
-    for what in (f"edge/{blade}", "edge/all", "grinding/workshop", f"due/{task}"):
+    of_a_screw = f"screw/{machine}/middle"
+    for what in (f"edge/{blade}", "edge/all", "grinding/workshop", f"due/{task}", of_a_screw):
         to.go(f"evidence/{what}")
         to.press("The same in figures")
         to.press("How this was worked out")

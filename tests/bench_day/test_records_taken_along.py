@@ -44,9 +44,14 @@ def workshop(tmp_path: Path) -> dict[str, object]:
 
 def bring_in(page: Page, phone: Phone, file: Path) -> None:
     page.goto(re.sub(r"#.*", "", page.url) + "#/records/copies")
-    with page.expect_file_chooser() as chooser:
-        phone.touch(page.get_by_role("button", name="Choose the file"), page)
-    chooser.value.set_files(str(file))
+    wrong = file.with_name("wrong.json")
+    wrong.write_text("{}")
+    for each in (wrong, file):  # a wrong one first: the right one can be chosen after it
+        with page.expect_file_chooser() as chooser:
+            phone.touch(page.get_by_role("button", name="Choose the file"), page)
+        chooser.value.set_files(str(each))
+        if each is wrong:
+            expect(page.locator("p.alarm")).to_be_visible()
     expect(page.get_by_text("records are here, word for word")).to_be_visible(timeout=15_000)
 
 

@@ -180,3 +180,68 @@ def test_a_clock_that_is_set_back_while_the_page_is_open_is_asked_about(files: F
     expect(page.get_by_role("heading", name="This phone's clock went back by 2 h.")).to_be_visible()
     phone.touch(page.get_by_role("button", name=re.compile("In at 11:3[56]")))
     expect(page.locator("main").get_by_text(re.compile("ready at 12:0[56]"))).to_be_visible()
+
+
+def test_on_the_first_evening_one_touch_starts_a_soak_overnight_on_a_small_phone_too(
+    files: Files, new_phone: Callable[..., Phone]
+) -> None:
+    phone = new_phone(size=(360, 640))
+    page = opened(phone, files.url)
+    overnight, edge = page.get_by_role("button", name="overnight"), page.locator(".edge")
+    choice, below = overnight.bounding_box(), edge.bounding_box()
+    assert choice and below
+    assert choice["y"] + choice["height"] <= below["y"]
+    phone.touch(overnight)
+    assert phone.taps == 1
+    expect(page.locator("main").get_by_text("ready at 23:36")).to_be_visible()
+
+
+def test_a_note_typed_and_left_is_kept_and_a_time_days_away_has_its_day(files: Files, phone: Phone) -> None:
+    page = started(phone, files.url)
+    page.clock.fast_forward(3 * 24 * 3600 * 1000)
+    phone.touch(page.get_by_role("button", name=re.compile("put right, add, dry")))
+    expect(page.locator("#put-right")).to_have_text("Put in at Wed 13:36?")
+    page.get_by_role("textbox", name="note").fill("from the south side")
+    opened_jar = page.url
+    phone.touch(page.locator("[data-next]"))
+    expect(page.get_by_role("heading", name="In the water")).to_be_visible()
+    page.goto(opened_jar)
+    expect(page.get_by_role("textbox", name="note")).to_have_value("from the south side")
+
+
+def test_water_too_hot_says_so_in_the_edge_and_a_time_just_typed_is_the_makers_choice(
+    files: Files, phone: Phone
+) -> None:
+    page = started(phone, files.url)
+    page.goto(f"{files.url}/#/soak/in")
+    degrees = page.get_by_role("textbox", name="water, °C")
+    degrees.fill("65")
+    degrees.blur()
+    expect(page.locator("[data-next]")).to_be_disabled()
+    expect(page.locator("[data-next]")).to_contain_text("Under 60 °C.")
+    degrees.fill("38")
+    degrees.blur()
+    minutes = page.get_by_role("textbox", name="time in water")
+    minutes.fill("5")
+    minutes.blur()
+    expect(page.get_by_text("warm, 5 min, your choice")).to_be_visible()
+    expect(page.locator("[data-next]")).to_be_enabled()
+
+
+def test_what_dries_in_air_stands_on_today(files: Files, phone: Phone) -> None:
+    page = started(phone, files.url)
+    phone.touch(page.get_by_role("button", name=re.compile("put right, add, dry")))
+    phone.touch(page.get_by_role("button", name="Dry back in air"))
+    page.goto(f"{files.url}/#/today")
+    expect(page.get_by_text("drying in air since 13:36")).to_be_visible()
+
+
+def test_with_several_jars_the_lot_is_asked_for_by_the_jars_that_have_none(
+    files: Files, phone: Phone
+) -> None:
+    page = started(phone, files.url)
+    expect(page.get_by_role("heading", name="Which lot of cane is it?")).to_be_visible()
+    page.goto(f"{files.url}/#/soak/in")
+    phone.touch(page.get_by_role("button", name="Put in six"))
+    page.goto(f"{files.url}/#/today")
+    expect(page.get_by_role("heading", name="Which lot of cane is in jar 1 and 2?")).to_be_visible()

@@ -32,7 +32,7 @@ export function FirstEvening() {
           wide
           label={words.water_words[water]}
           sub={words.first_subs[water]}
-          drawing={<SoakBowl habit={water} width={56} />}
+          drawing={<SoakBowl habit={water} width={48} />}
           onTake={() => start(water)}
         />
       ))}

@@ -65,7 +65,7 @@ export function ForeseenPutIn(p: PutInFacts) {
           />
         </>
       )}
-      <ForeseenPlan {...p} told={told} />
+      {into.run === null && <ForeseenPlan {...p} told={told} />}
       {told !== null && (
         <Scribed wide label={words.why} onTake={() => go("evidence", "soak", told.subject)} />
       )}

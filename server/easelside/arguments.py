@@ -32,7 +32,7 @@ def number(value: object, what: str, least: float = -MOST, most: float = MOST) -
     """A finite number from `least` to `most`."""
     found = _float(value)
     if not least <= found <= most:
-        raise NotPossible(detail=f"{what} is a number{_bounds(least, most)}, not {_shown(value)}")
+        raise NotPossible(detail=f"{what} is a number{_bounds(found, least, most)}, not {_shown(value)}")
     return found
 
 
@@ -40,8 +40,8 @@ def above_zero(value: object, what: str, most: float = MOST, least: float = LEAS
     """A number above 0; what is so small that it might as well be 0 is refused with it."""
     found = _float(value)
     if not least <= found <= most:
-        up_to = "" if most >= MOST else f" and at most {most:,g}"
-        from_ = "" if least <= LEAST else f", {least:g} at least"
+        up_to = "" if most >= MOST and found < MOST else f" and at most {_told(most)}"
+        from_ = "" if least <= LEAST and not 0 < found < 1 else f", {least:g} at least"
         raise NotPossible(detail=f"{what} is a number above 0{from_}{up_to}, not {_shown(value)}")
     return found
 
@@ -58,7 +58,8 @@ def chance(value: object, what: str) -> float:
     """A share or a level that is neither none nor all."""
     found = _float(value)
     if not SUREST <= found <= 1 - SUREST:
-        raise NotPossible(detail=f"{what} is a number between 0 and 1, not {_shown(value)}")
+        near = f" ({SUREST:g} from both at least)" if 0 < found < 1 else ""
+        raise NotPossible(detail=f"{what} is a number between 0 and 1{near}, not {_shown(value)}")
     return found
 
 
@@ -91,16 +92,21 @@ def numbers(
     found = tuple(_float(value) for value in each)
     for value, read in zip(each, found, strict=True):
         if not least <= read <= most:
-            raise NotPossible(detail=f"{what} are numbers{_bounds(least, most)}, not {_shown(value)}")
+            raise NotPossible(detail=f"{what} are numbers{_bounds(read, least, most)}, not {_shown(value)}")
     return found
 
 
-def _bounds(least: float, most: float) -> str:
-    if least > -MOST and most < MOST:
-        return f" from {least:,g} to {most:,g}"
+def _bounds(found: float, least: float, most: float) -> str:
+    """What to say of them: a bound beyond all that is met only to a number that lies beyond it."""
+    if (least > -MOST and most < MOST) or abs(found) > MOST:
+        return f" from {_told(least)} to {_told(most)}"
     if least > -MOST:
-        return f", {least:,g} or more"
-    return f", {most:,g} at most" if most < MOST else ""
+        return f", {_told(least)} or more"
+    return f", {_told(most)} at most" if most < MOST else ""
+
+
+def _told(bound: float) -> str:
+    return f"{bound:,.0f}" if bound == int(bound) and abs(bound) <= 1e9 else f"{bound:g}"
 
 
 def _shown(value: object) -> str:

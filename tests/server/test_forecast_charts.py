@@ -316,6 +316,8 @@ def test_what_cannot_be_worked_out_is_said(asked: object) -> None:
     ("asked", "said"),
     [
         (lambda: run_rules([math.nan], "nelson 1"), "the values are numbers, not nan."),
+        (lambda: individuals_limits([1e308, 0]), "the values are numbers from -1e+18 to 1e+18, not 1e+308."),
+        (lambda: ewma_run_length(0, 2, 3), "the weight is a number above 0 and at most 1, not 2."),
         (lambda: individuals_limits([3.0]), "the values: 1 given, at least 2 needed."),
         (
             lambda: control_factors(10**9),

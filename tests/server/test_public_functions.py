@@ -175,10 +175,19 @@ BY_PARTS: dict[str, tuple[Callable[..., object], dict[str, object]]] = {
         },
     ),
 }
-# given what is read from records, where odd values have become "not said" (test_forecast_odd_values)
+# steps of a fit, and what is given facts from records, where odd values have become "not said"
+# (test_forecast_odd_values)
 OF_RECORDS = {
     "soak": {"put_in_at", "taken_out_at", "ready_at", "is_in_water", "log_effective", "energy_at"},
-    "profiling": {"outcome_of", "is_disputed", "number_cut_at", "first_of", "counted_once", "fit_minutes"},
+    "profiling": {
+        "outcome_of",
+        "is_disputed",
+        "number_cut_at",
+        "first_of",
+        "counted_once",
+        "fit_minutes",
+        "tau_at_first",
+    },
     "blades": {"in_order", "bench_after", "happened_before"},
     "care": {"counting_since", "put_off_until", "due_of"},
 }

@@ -2,7 +2,6 @@
 export { BagLabel } from "./BagLabel";
 export { Caution } from "./Caution";
 export { Choice, type Option } from "./Choice";
-export { Fraction } from "./Fraction";
 export { Check, CheckBox, Select, TextField } from "./fields";
 export { KeptField } from "./KeptField";
 export { type Extra, type Next, Page } from "./Page";

@@ -107,7 +107,9 @@ export class Onsets {
     const counts = told === null ? 0 : 1;
     const precision = counts / level.square;
     const e = told ?? 0;
-    const [session, lot, perWhole] = [level.ofSession(), level.ofLot(), 1 / level.whole];
+    const { share: ofSession, off: offSession } = level.ofSession();
+    const { share: ofLot, off: offLot } = level.ofLot();
+    const perWhole = 1 / level.whole;
     let [total, at, onset] = [0, -1, 0];
     for (let slot = 0; slot < SLOTS; slot += 1) {
       const begin = this.begun(slot, age);
@@ -117,14 +119,15 @@ export class Onsets {
         const i = (age - begin) * EACH + r;
         const ramp = RAMPS[i] as number;
         const more = lost ? Math.log(this.loses(ramp) / this.by.loses) : (kept[i] as number);
-        const s = (sum[h] as number) + ramp * (e - ramp / 2) * precision + more;
+        const grown = ramp * precision;
+        const s = (sum[h] as number) + grown * (e - ramp / 2) + more;
         const b = (inSession[h] as number) + ramp * counts;
         const u = (inLot[h] as number) + b * perWhole;
         sum[h] = s;
         inSession[h] = b;
-        grows[h] = (grows[h] as number) + ramp * e * precision;
-        weight[h] = (weight[h] as number) + ramp * ramp * precision;
-        const open = s - session.share * b * (session.off - b / 2) - lot.share * u * (lot.off - u / 2);
+        grows[h] = (grows[h] as number) + grown * e;
+        weight[h] = (weight[h] as number) + grown * ramp;
+        const open = s - ofSession * b * (offSession - b / 2) - ofLot * u * (offLot - u / 2);
         if (at < 0 || open > total) [total, at, onset] = [open, h, begin];
       }
     }
@@ -132,8 +135,8 @@ export class Onsets {
     if (at < 0 || (total < 0 && this.start.includes(-1))) return { total: 0, onset: null, rise: 0 };
     const b = inSession[at] as number;
     const u = (inLot[at] as number) + b * perWhole;
-    const d = (weight[at] as number) - session.share * b * b - lot.share * u * u;
-    const n = (grows[at] as number) - session.share * b * session.off - lot.share * u * lot.off;
+    const d = (weight[at] as number) - ofSession * b * b - ofLot * u * u;
+    const n = (grows[at] as number) - ofSession * b * offSession - ofLot * u * offLot;
     const ramp = RAMPS[(age - onset) * EACH + (at % EACH)] as number;
     const rise = ramp * Math.max(0, Math.min(3, n / Math.max(d, 1e-9)));
     return { total, onset, rise: Math.min(1, rise) };

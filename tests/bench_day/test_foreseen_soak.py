@@ -15,6 +15,7 @@ from easelside.logbook.ids import time_ordered_id
 from easelside.units import write_instant
 from seed_demo import load
 from tests.bench_day.day import Day, go
+from tests.bench_day.test_every_screen import Walk
 
 pytestmark = pytest.mark.browser
 
@@ -99,7 +100,6 @@ def test_with_one_jar_and_a_wish_to_begin_later_the_row_is_planned_for_just_that
 ) -> None:
     day = days(tell=nothing_in_yet)
     page, phone = day.page, day.phone
-    day.cut()
     go(page, "soak/in")
     row = page.get_by_text(re.compile(r"^At .* min a piece.*: "))
     jars = page.get_by_role("group", name="jars there are")
@@ -117,6 +117,9 @@ def test_with_one_jar_and_a_wish_to_begin_later_the_row_is_planned_for_just_that
     expect(
         page.get_by_text(re.compile("nothing is ready yet: the first piece can be cut at"))
     ).to_be_visible()
+    to = Walk(page)
+    to.look("put in, with a plan")
+    to.done()
 
 
 def test_a_jar_and_its_evidence_are_told_without_a_network(days: Callable[..., Day]) -> None:

@@ -83,9 +83,9 @@ function handedOnByOwnName(): Plugin {
   };
 }
 
-/** What only several phones need. */
+/** What only several phones need, and the keys that a phone learns. */
 const ofPhones =
-  /src\/pairing\/|alarms\/(bell_track|track_rules|phone_words|phone_state|push|model|calls_words)\.|LeaningPhone|(profiling|blades)\/(TwoOutcomes|two_\w+)\.|bench_day\/(let_in|question_page|calls\w*|at_machines|phones_page|phone_check_page|locked_bell|what_rings|speaks_count)\./;
+  /src\/pairing\/|alarms\/(bell_track|track_rules|phone_words|phone_state|push|model|calls_words)\.|LeaningPhone|wet_hands\/(PedalKeys|pedal_words)\.|(profiling|blades)\/(TwoOutcomes|two_\w+)\.|bench_day\/(let_in|question_page|calls\w*|at_machines|phones_page|phone_check_page|locked_bell|what_rings|speaks_count)\./;
 
 /** What is foreseen from the records, and the drawings that speak for it. */
 const ofForesight = /\/(foreseen(_|\.tsx)|Foreseen)(?!slot)|\/evidence(\/|_page)|(logbook|exchange)\/slips\./;

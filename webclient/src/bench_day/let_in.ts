@@ -5,6 +5,7 @@ import { logbook } from "../logbook/state";
 import { Line, whileSeen } from "../pairing/line";
 import { askAtMachines, atMachines } from "../pairing/state";
 import { go, route } from "../route";
+import { PedalKeys } from "../wet_hands/PedalKeys";
 import { AtMachines, NotLetIn } from "./at_machines";
 import { startAsking } from "./calls";
 import { startLockedBell } from "./locked_bell";
@@ -15,7 +16,7 @@ import { PhoneRings, WhatRings } from "./what_rings";
 const isNew = (): boolean => logbook.status.peek().lastExchange === null;
 
 export function listen(): void {
-  ofPhones.value = { NotLetIn, AtMachines, WhatRings, PhoneRings };
+  ofPhones.value = { NotLetIn, AtMachines, WhatRings, PhoneRings, PedalKeys };
   startLockedBell();
   startCounting();
   startAsking();

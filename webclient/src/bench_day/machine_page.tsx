@@ -68,6 +68,7 @@ function ThisPhone() {
       speaks={flag(device, "speaks") !== false}
       speaks_count={flag(device, "speaks_count") === true}
       rings={ofPhones.value && <ofPhones.value.PhoneRings />}
+      pedals={ofPhones.value && <ofPhones.value.PedalKeys />}
     />
   );
 }

@@ -1,7 +1,6 @@
 /** How does this phone look, which hand taps, does it speak, what does the pedal do? */
 import type { ComponentChildren } from "preact";
 import { go } from "../route";
-import { PedalKeys } from "../wet_hands/PedalKeys";
 import { Check, Choice, KeptField, Page } from "../workshop";
 import * as w from "./machine_words";
 import { changeDevice } from "./state";
@@ -17,6 +16,7 @@ export function PhoneSettings(p: {
   speaks_count: boolean;
   /** what rings on it */
   rings: ComponentChildren;
+  pedals: ComponentChildren;
 }) {
   return (
     <Page title={w.this_phone} next={{ label: w.back, onTake: () => go("machine") }}>
@@ -58,7 +58,7 @@ export function PhoneSettings(p: {
         value={p.name ?? ""}
         onKeep={(name) => changeDevice({ name: name === "" ? null : name })}
       />
-      <PedalKeys />
+      {p.pedals}
     </Page>
   );
 }

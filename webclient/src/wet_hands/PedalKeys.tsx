@@ -5,11 +5,11 @@ import { logbook } from "../logbook/state";
 import { Choice, Scribed } from "../workshop";
 import { learnedKeys, STARTING_KEYS } from "./keys";
 import { learnNextKey } from "./pedal";
+import * as words from "./pedal_words";
+import { key_names, pedal_map } from "./pedal_words";
 import type { PedalKey } from "./rules";
 import { ringBell, sound } from "./sound";
 import { hasVoice, speak } from "./voice";
-import * as words from "./words";
-import { key_names, pedal_map } from "./words";
 
 export function PedalKeys() {
   const device = logbook.row("device", logbook.device);

@@ -114,7 +114,8 @@ function DrawerFront(p: { drawer: Drawer; onTake?: (() => void) | undefined }) {
       {open && <DrawerInside room={room} />}
       <span class="drawer-card">
         <strong>{label}</strong>
-        <span class="drawer-line">{line}</span>
+        {/* a long name may break: no drawer grows at its neighbour's cost */}
+        <span class="drawer-line">{line.replace(/\S{12}(?=\S)/g, "$&\u200b")}</span>
         {open && <span class="heard">, {words.wantsYou}</span>}
       </span>
       <span class="drawer-knob" aria-hidden="true" />

@@ -61,11 +61,7 @@ function chooseMachine(session: Session | null, id: string): void {
 
 /** What choosing that machine does to the session that is on. */
 const subOf = (on: OnBench, machine: string): string =>
-  !on.session || machine === on.facts.machine?.id
-    ? ""
-    : sessionAt(machine)
-      ? words.ownSession
-      : words.goesThere;
+  on.session && machine !== on.facts.machine?.id && !sessionAt(machine) ? words.goesThere : "";
 
 const lotNow = (): string | null => lotAtHand(soaks.value, now());
 

@@ -6,7 +6,6 @@ import { nextLabel, startingCount } from "../batches/rules";
 import { batches, lots, takeBackWritten, tallies } from "../batches/state";
 import * as batchWords from "../batches/words";
 import { nowText } from "../clock";
-import { pieceCount } from "../language/format";
 import { addDays } from "../language/rules";
 import { stageDone } from "../language/stage_words";
 import type { Edit } from "../logbook/model";
@@ -50,7 +49,8 @@ function machineFor(lot: string | null | undefined, batch?: Batch): string | nul
 const fromOf = (one: BatchFacts | null, last: Tally | null): string | undefined =>
   one?.batch.pieces ? later.fromBatch : last ? later.fromLast : undefined;
 
-function choices(stage: Stage | null, day: string): LaterChoice[] {
+/** `asked`: a batch that was asked for by name, though nothing of it may wait. */
+function choices(stage: Stage | null, day: string, asked: string | null): LaterChoice[] {
   const open = allBatches.value.filter((one) => !one.batch.closed && one.stands.next);
   const near = ({ batch, stands }: BatchFacts): number => {
     if (batch.plannedDay === day) return 0;
@@ -58,20 +58,19 @@ function choices(stage: Stage | null, day: string): LaterChoice[] {
     return isDue && stands.next?.stage === (stage ?? "profiled") ? 1 : isDue ? 2 : 3;
   };
   const last = tallies.value.filter((tally) => !tally.opening).at(-1) ?? null;
-  const of = [...open]
-    .sort((a, b) => near(a) - near(b))
-    .slice(0, 6)
-    .map(
-      (one): LaterChoice => ({
-        id: one.batch.id,
-        label: one.label,
-        sub: one.lot?.label ? words.lot(one.lot.label) : "",
-        pieces: startingCount(waitingFor(one, stage), last),
-        from: fromOf(one, last),
-        stage: one.stands.next?.stage ?? "profiled",
-        machine: machineFor(one.lot?.id, one.batch),
-      }),
-    );
+  const nearest = open.sort((a, b) => near(a) - near(b)).slice(0, 6);
+  const own = factsOf(asked);
+  const of = (own && !nearest.includes(own) ? [own, ...nearest] : nearest).map(
+    (one): LaterChoice => ({
+      id: one.batch.id,
+      label: one.label,
+      sub: one.lot?.label ? words.lot(one.lot.label) : "",
+      pieces: startingCount(waitingFor(one, stage), last),
+      from: fromOf(one, last),
+      stage: one.stands.next?.stage ?? "finished",
+      machine: machineFor(one.lot?.id, one.batch),
+    }),
+  );
   const start = { pieces: startingCount(null, last), from: fromOf(null, last), stage: "profiled" };
   const free = lots.value.slice(-5).map(
     (lot): LaterChoice => ({
@@ -123,12 +122,11 @@ export default function LaterPage() {
   const yesterday = addDays(today.value, -1);
   const stage = asStage(query["stage"]);
   const day = query["day"] === "today" ? today.value : yesterday;
-  const all = choices(stage, day);
   const asked = query["batch"] ?? null;
   return (
     <LaterForm
       key={`${asked}${stage}${day}`}
-      choices={asked && !all.some((one) => one.id === asked) ? [...oneMore(asked, stage), ...all] : all}
+      choices={choices(stage, day, asked)}
       stages={STAGES.map((one) => ({ value: one, label: stageDone[one] }))}
       blades={bladeOptions()}
       machines={profilers.value.map((machine) => ({ value: machine.id, label: machine.name }))}
@@ -138,23 +136,6 @@ export default function LaterPage() {
       onWrite={write}
     />
   );
-}
-
-/** A batch that was asked for by name though nothing of it waits. */
-function oneMore(id: string, stage: Stage | null): LaterChoice[] {
-  const one = factsOf(id);
-  if (!one) return [];
-  return [
-    {
-      id,
-      label: one.label,
-      sub: pieceCount(one.batch.pieces ?? 0),
-      pieces: startingCount(waitingFor(one, stage), null),
-      from: fromOf(one, null),
-      stage: stage ?? "finished",
-      machine: machineFor(one.lot?.id, one.batch),
-    },
-  ];
 }
 
 function ForgottenInSession(p: { session: string; piece: number }) {

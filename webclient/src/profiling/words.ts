@@ -138,7 +138,6 @@ export const leftOf = (left: number, all: number): string => `${number(left)} of
 export const newBatch = "A new batch";
 export const tooOf = (n: number, batch: string): string => `The ${pieceCount(n)} before are of ${batch} too`;
 export const goesThere = "this session goes there";
-export const ownSession = "a session of its own";
 export const countTurns = "Count turns";
 export const countTurnsSub = "a tap or the pedal at every turn";
 export const atPiece = "piece on the easel";

@@ -245,3 +245,17 @@ def test_with_several_jars_the_lot_is_asked_for_by_the_jars_that_have_none(
     phone.touch(page.get_by_role("button", name="Put in six"))
     page.goto(f"{files.url}/#/today")
     expect(page.get_by_role("heading", name="Which lot of cane is in jar 1 and 2?")).to_be_visible()
+
+
+def test_a_soak_that_was_set_aside_is_told_from_another_by_its_day_and_pieces(
+    files: Files, phone: Phone
+) -> None:
+    page = started(phone, files.url)
+    page.goto(f"{files.url}/#/soak/in")
+    phone.touch(page.get_by_role("button", name="Put in six"))
+    phone.touch(page.get_by_role("button", name=re.compile("6 pieces.*put right, add, dry", re.DOTALL)))
+    phone.touch(page.locator("label", has_text="It never went in"))
+    phone.touch(page.get_by_role("button", name="Take this soak away"))
+    page.goto(f"{files.url}/#/records/aside")
+    expect(page.get_by_text("soak: Wed 25 Nov, 6 pieces")).to_be_visible()
+    expect(page.get_by_role("button", name="Show again")).to_have_count(1)

@@ -99,8 +99,9 @@ def test_a_long_label_without_a_space_stays_in_its_control(
     assert wider(page) == []
     # the control: the same label, where it may not break
     page.evaluate(
-        "() => { for (const one of document.querySelectorAll('.scribed-label'))"
-        " one.textContent = one.textContent.replaceAll('\\u200b', ''); }"
+        "() => { for (const one of document.querySelectorAll('.scribed-label')) {"
+        " one.style.overflowWrap = 'normal';"
+        " one.textContent = one.textContent.replaceAll('\\u200b', ''); } }"
     )
     assert wider(page) != []
 

@@ -1,5 +1,5 @@
 /** The set-up's place: which machine, which row. */
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef } from "preact/hooks";
 import { minute } from "../clock";
 import { logbook } from "../logbook/state";
 import { route } from "../route";
@@ -16,11 +16,14 @@ export default function SetUpPage() {
   const { rest, query } = route.value;
   const asked = query["machine"] ?? benchFacts.value.machine?.id;
   const machine = profilers.value.find((each) => each.id === asked);
+  const before = useRef<{ machine: string | null } | null>(null);
   useEffect(() => {
-    if (query["machine"] !== undefined) pickedMachine.value = query["machine"];
+    if (query["machine"] === undefined) return;
+    before.current ??= { machine: pickedMachine.peek() };
+    pickedMachine.value = query["machine"];
   }, [query["machine"]]);
-  const [before] = useState(pickedMachine.peek());
-  useEffect(() => () => leftSetUp(before), []);
+  // only who looked goes back: the next room's key may mount this page once more before it is gone
+  useEffect(() => () => before.current && leftSetUp(before.current.machine), []);
   if (machine === undefined) {
     const keep = (id: string): void => {
       pickedMachine.value = id;

@@ -1,6 +1,6 @@
 // Pace and watch on the phone: the same answers as the server's, and how quickly.
 import { expect, test } from "vitest";
-import { minutesAhead, readPace, sharpness, turnsAhead } from "../../webclient/src/profiling/foreseen_rules";
+import { minutesAhead, type Pace, readPace, sharpness, turnsAhead } from "../../webclient/src/profiling/foreseen_rules";
 import { runRules } from "../../webclient/src/profiling/foreseen_run_rules";
 import { type Cut, type WatchedBy, watchEdge } from "../../webclient/src/profiling/foreseen_watch_rules";
 import { readWatch } from "../../webclient/src/profiling/foreseen_watch_slip_rules";
@@ -16,7 +16,7 @@ test.each(watch.cases.map((one) => [one.name, one] as const))("both sides watch 
 });
 
 test.each(pace.ahead.map((one) => [one.name, one] as const))("both sides foresee alike: %s", (_, one) => {
-  const found = minutesAhead(one.pace, one.age, one.pieces, one.today as [number, number][]);
+  const found = minutesAhead(one.pace as Pace, one.age, one.pieces, one.today as [number, number][]);
   expect(found.likely).toBeCloseTo(one.expect.likely, 8);
   expect(found.low).toBeCloseTo(one.expect.low, 8);
   expect(found.high).toBeCloseTo(one.expect.high, 8);

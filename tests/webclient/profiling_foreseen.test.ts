@@ -81,7 +81,7 @@ test("a slip is evaluated in less than a millisecond", () => {
   if (!one || !said) throw new Error("the cases are missing");
   const evaluate = (): void => {
     watchEdge(one.by, cuts);
-    minutesAhead(said.pace, said.age, 24, said.today as [number, number][]);
+    minutesAhead(said.pace as Pace, said.age, 24, said.today as [number, number][]);
   };
   for (let i = 0; i < 50; i += 1) evaluate();
   const times = Array.from({ length: 100 }, () => {

@@ -38,6 +38,7 @@ const session = (more: Partial<Session> = {}): Session => ({
   leftInWater: null,
   winds: {},
   atPiece: null,
+  checked: null,
   note: null,
   ...more,
 });

@@ -37,6 +37,7 @@ const setting = (day: number, turns: number, blade = "b"): Setting => ({
   projection_mm: null,
   template: null,
   why: null,
+  moved: null,
   at: new Date(Date.UTC(2026, 10, day)).toISOString(),
 });
 

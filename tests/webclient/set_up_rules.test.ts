@@ -110,7 +110,7 @@ const machine: Machine = {
   bow_after_pieces: 200, note: null,
 };
 const setting = (id: string, at: string): Setting => ({
-  id, machine: "m1", blade: "b3", middle_stop: { way: "turns", value: 2.25 }, shoulder_stop: null, projection_mm: 0.05, template: "2", why: null, at,
+  id, machine: "m1", blade: "b3", middle_stop: { way: "turns", value: 2.25 }, shoulder_stop: null, projection_mm: 0.05, template: "2", why: null, moved: null, at,
 });
 const monday: LastTime = { began: "2026-11-23T13:00:00.000Z", blade: "b3", lot: "C", gouge_mm: 1.24, setting: "s1" };
 const same: Now = {

@@ -163,3 +163,22 @@ def test_an_opening_count_of_about_150_is_on_this_edge_and_on_nothing_else(days:
     day.next_thing("Write it in")
     day.sent()
     assert moved(before, derived(day)) == {"blades 4": {"edge": {"pieces": (0, 150)}}}
+
+
+def test_a_tally_of_no_batch_that_never_was_goes_and_the_edge_has_its_count_again(days: Days) -> None:
+    day = days()
+    page, phone = day.page, day.phone
+    day.next_thing("Take out six")
+    day.sent()
+    before = derived(day)
+    go(page, "later")
+    phone.touch(page.get_by_role("button", name="Today"), page)
+    phone.touch(page.get_by_role("button", name="new", exact=True), page)
+    day.next_thing("Write it in")
+    day.sent()
+    assert "blades 4" in moved(before, derived(day))
+    go(page, "records")
+    phone.touch(page.get_by_role("button", name=re.compile("^no batch")).first, page)
+    phone.touch(page.get_by_role("button", name=re.compile("^It never was")), page)
+    day.sent()
+    assert moved(before, derived(day)) == {}

@@ -20,7 +20,7 @@ NAMED_BY = {
     "soak before profiling, h": "soak before profiling, h",
     "warm soak water": "warm soak water",
     "incidental food contact oils, ppm in food": "21 CFR 178.3570",
-    "lung disease from mould in wind instruments": "mould.*lungs",
+    "lung disease from mould in wind instruments": "mould.*lung disease",
     "plant-fibre dust as cause": "Cane dust: work wet, a mask",
     "sprays": "air, no flame",
     "blades": "skin.*housed.*rigid box",

@@ -210,7 +210,7 @@ def test_a_long_count_is_not_begun_again_at_once_and_the_bell_rings_by_the_one_b
 
     monkeypatch.setattr(alarms, "_ask", slow)
     rang = []
-    for change in range(10):  # a change and a look every half second: the count of each would take two fifths
+    for change in range(15):  # a change and a look every half second: the count of each would take two fifths
         book.write("note", SOAK, {"text": str(change)})
         alarms.look()
         rang.append(alarms.bell.is_ringing)

@@ -25,9 +25,9 @@ log = logging.getLogger("easelside.alarms")
 NAME = "easelside-alarms"
 EVERY_S = 0.5
 ANEW_S = 30.0  # care comes due by the calendar alone, with no change in the logbook
-# A count takes a tenth of the time at most, so that many changes at once come in at their full pace; the
+# A count rests thirty times as long as it took, so that many changes at once come in at their full pace; the
 # bell rings on time meanwhile, by the count before.
-REST, LONGEST_REST_S = 9, 5.0
+REST, LONGEST_REST_S = 30, 5.0
 
 
 class Alarms:

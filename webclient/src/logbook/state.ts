@@ -213,7 +213,6 @@ export class Logbook extends Records {
 
   private wereStored(changes: Change[]): Promise<void> {
     for (const { id } of changes) this.unsent.add(id);
-    this.say({});
     const touched = changes.map((change): [string, string] => [change.kind, change.record]);
     for (const listener of this.listeners) listener(touched);
     return this.second.add(changes);

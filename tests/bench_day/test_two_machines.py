@@ -18,6 +18,14 @@ def machines(day: Day) -> dict[str, str]:
     return {it["name"]: id_ for id_, it in day.server.records("machine").items()}
 
 
+def at_the_bench(days: Days) -> tuple[Day, set[str]]:
+    """The six are out of the water; which sessions there were before."""
+    day = days()
+    day.next_thing("Take out six")
+    all_sent(day.page)
+    return day, set(day.server.records("session"))
+
+
 def session_of(day: Day, page: Page, before: set[str]) -> tuple[str, dict[str, Any]]:
     all_sent(page)
     after = day.server.records("session")
@@ -26,11 +34,8 @@ def session_of(day: Day, page: Page, before: set[str]) -> tuple[str, dict[str, A
 
 
 def test_who_only_looks_at_the_other_machines_set_up_still_works_at_this_one(days: Days) -> None:
-    day = days()
+    day, before = at_the_bench(days)
     page, phone = day.page, day.phone
-    day.next_thing("Take out six")
-    all_sent(page)
-    before = set(day.server.records("session"))
     go(page, "set-up")
     expect(page.get_by_text(re.compile("^Set-up Window machine, ")).first).to_be_visible()
     phone.touch(page.get_by_role("button", name="Set up Door machine"), page)
@@ -44,11 +49,8 @@ def test_who_only_looks_at_the_other_machines_set_up_still_works_at_this_one(day
 
 
 def test_a_session_on_the_wrong_machine_goes_to_the_right_one_with_its_pieces(days: Days) -> None:
-    day = days()
+    day, before = at_the_bench(days)
     page, phone = day.page, day.phone
-    day.next_thing("Take out six")
-    all_sent(page)
-    before = set(day.server.records("session"))
     go(page, "bench")
     for _ in range(2):
         day.piece()

@@ -75,6 +75,8 @@ def test_24_good_pieces_in_at_most_36_taps_with_the_network_cut_and_the_browser_
     set_up_after_the_blade_change(day)
     for _ in range(11):
         day.piece()
+    expect(day.page.locator(".bench-figure")).to_have_text("12")
+    expect(day.page.locator(".easel text")).to_have_text("12")  # the strip follows the count
     day.page.wait_for_timeout(400)  # the last tap is saved by then; what if not is another test's question
     day.battery_dies()
     if "bench" not in day.page.url:

@@ -14,8 +14,9 @@ test("a UUIDv7 sorts by its time", () => {
 
 test("two phones give the same number of the same session the same id", () => {
   const session = "01900000-0000-7000-8000-000000000001";
-  expect(pieceId(session, 7)).toBe(pieceId(session, 7));
-  expect(pieceId(session, 7)).not.toBe(pieceId(session, 8));
+  const [seventh, eighth] = [pieceId(session, 7), pieceId(session, 8)];
+  expect([pieceId(session, 7), pieceId(session, 8)]).toEqual([seventh, eighth]);
+  expect(seventh).not.toBe(eighth);
 });
 
 test("a piece's id is a UUIDv8", () => {

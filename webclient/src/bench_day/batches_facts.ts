@@ -29,14 +29,21 @@ export interface BatchFacts {
   last: string | null;
 }
 
-export const allBatches = computed((): BatchFacts[] => {
+/** What no tap at the bench changes. */
+const withTallies = computed(() => {
   const lotBy = new Map(lots.value.map((lot) => [lot.id, lot]));
   const written = new Map<string | null, Tally[]>();
   for (const tally of tallies.value) written.set(tally.batch, [...(written.get(tally.batch) ?? []), tally]);
-  return newestFirst(batches.value).map((batch) => {
-    const lot = (batch.lot && lotBy.get(batch.lot)) || null;
+  return newestFirst(batches.value).map((batch) => ({
+    batch,
+    lot: (batch.lot && lotBy.get(batch.lot)) || null,
+    own: written.get(batch.id) ?? [],
+  }));
+});
+
+export const allBatches = computed((): BatchFacts[] =>
+  withTallies.value.map(({ batch, lot, own }) => {
     const cut = cutByBatch.value.get(batch.id) ?? NOTHING_CUT;
-    const own = written.get(batch.id) ?? [];
     const stands = whereStands(batch, lot, workshopStages.value, own, cut);
     const profiled = profiledOf(batch.id, own, cut);
     return {
@@ -50,8 +57,8 @@ export const allBatches = computed((): BatchFacts[] => {
       begun: profiled > 0,
       last: cut.last,
     };
-  });
-});
+  }),
+);
 
 export const factsOf = (id: string | null): BatchFacts | null =>
   allBatches.value.find((one) => one.batch.id === id) ?? null;

@@ -5,7 +5,7 @@ import { minute, now } from "../clock";
 import { logbook } from "../logbook/state";
 import type { Piece, Session } from "../profiling/model";
 import { type OnBench, onBench } from "../profiling/on_bench";
-import { doneOf, lastActAt, openSessions, piecesOf } from "../profiling/rules";
+import { awake, doneOf, openSessions, piecesOf } from "../profiling/rules";
 import { type BenchFacts, pieces, sessions } from "../profiling/state";
 import { type Machine, readMachine } from "../set_up/model";
 import type { Soak } from "../soak/model";
@@ -25,13 +25,9 @@ export const pickedBatch = signal<string | "later" | null>(null);
 
 /** The open session with the latest act, on whichever machine. */
 export const openSession = computed((): Session | null => {
-  const at = Math.max(minute.value, now());
-  const of = [null, ...machines.value.map((machine) => machine.id)].flatMap((id) =>
-    openSessions(id, sessions.value, pieces.value, at).slice(0, 1),
-  );
-  const act = (session: Session): number =>
-    lastActAt(session, piecesOf(session, sessions.value, pieces.value));
-  return of.sort((a, b) => act(b) - act(a))[0] ?? null;
+  const open = awake(sessions.value, pieces.value, Math.max(minute.value, now()));
+  const known = machines.value.map((machine): string | null => machine.id);
+  return open.find((session) => [null, ...known].includes(session.machine)) ?? null;
 });
 
 function machineNow(): Machine | null {
@@ -75,6 +71,7 @@ export const benchFacts = computed((): BenchFacts => {
       : (factsOf(picked) ??
         factsOf(said) ??
         (session && piecesOf(session, sessions.value, pieces.value).length > 0 ? null : turnOn(machine?.id)));
+  const edge = machine && edgeIn(timeline.value, machine.id);
   return {
     machine: machine && {
       id: machine.id,
@@ -89,7 +86,7 @@ export const benchFacts = computed((): BenchFacts => {
       before: cutBefore(chosen.batch.id, chosen.profiled, session),
     },
     lot: chosen?.lot?.label ?? null,
-    blade: machine ? (bladeIn(machine.id)?.label ?? null) : null,
+    blade: edge && (labelOf(edge.blade) ?? "?"),
   };
 });
 

@@ -69,6 +69,13 @@ function labelBatch(label: string): void {
   chooseBatch(newBatch({ label, lot: lotNow(), pieces: null, planned_day: null }));
 }
 
+const askBatch = {
+  title: words.whichBatch,
+  sub: words.whichBatchSub,
+  field: words.batchField,
+  wrong: taken,
+};
+
 const choices = (): Choosing[] =>
   benchBatches.value.map((one) => ({
     id: one.batch.id,
@@ -98,10 +105,7 @@ export default function BenchPage() {
     return (
       <AskOne
         key="batch"
-        title={words.whichBatch}
-        sub={words.whichBatchSub}
-        field={words.batchField}
-        wrong={taken}
+        {...askBatch}
         start={nextLabel(lotLabel(lotNow()), batches.value)}
         onKeep={(label) => {
           labelBatch(label);
@@ -181,10 +185,7 @@ export default function BenchPage() {
     return (
       <AskOne
         key="first"
-        title={words.whichBatch}
-        sub={words.whichBatchSub}
-        field={words.batchField}
-        wrong={taken}
+        {...askBatch}
         start=""
         choices={[...choices(), ...again]}
         onChoose={(id) => (id === "again" && closed ? openAgain(closed) : chooseBatch(id))}

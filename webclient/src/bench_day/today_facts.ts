@@ -4,7 +4,7 @@ import { readBatch } from "../batches/model";
 import { minute } from "../clock";
 import { prefixed } from "../logbook/read";
 import { logbook } from "../logbook/state";
-import { doneOf, openSessions, pieceOn, piecesOf } from "../profiling/rules";
+import { awake, doneOf, pieceOn, piecesOf } from "../profiling/rules";
 import { pieces, sessions } from "../profiling/state";
 
 export interface OpenSession {
@@ -20,11 +20,7 @@ export interface OpenSession {
 
 /** The session whose last act is the newest, on any machine. */
 export const openSession = computed((): OpenSession | null => {
-  const machines = new Set(sessions.value.map((session) => session.machine));
-  const open = [...machines].flatMap((machine) =>
-    openSessions(machine, sessions.value, pieces.value, minute.value).slice(0, 1),
-  );
-  const session = open.sort((a, b) => ((a.began ?? "") < (b.began ?? "") ? 1 : -1))[0];
+  const session = awake(sessions.value, pieces.value, minute.value)[0];
   if (session === undefined) return null;
   const own = piecesOf(session, sessions.value, pieces.value);
   const done = doneOf(own);

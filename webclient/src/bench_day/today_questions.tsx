@@ -86,30 +86,17 @@ function sidesOf(asked: Asked): Side[] {
   if (asked.kind === "clock") {
     const soak = inTheWater(soaks.value)[0];
     if (soak === undefined || soak.put_in === null) return [];
-    const ready = (put_in: number): string => soak_words.ready_at(put_in + soak.soak_s * 1000);
-    const { workshops, phones } = startsBy(asked);
-    return [
-      {
-        label: soak_words.in_at_clock(workshops),
-        sub: (
-          <>
-            {asked_words.by_workshop}, {ready(workshops)}
-          </>
-        ),
-        drawing: <WorkshopClock ms={workshops} />,
-        onTake: () => timedBy(asked, "workshops"),
-      },
-      {
-        label: soak_words.in_at_clock(phones),
-        sub: (
-          <>
-            {asked_words.by_phone}, {ready(phones)}
-          </>
-        ),
-        drawing: <WorkshopClock ms={phones} />,
-        onTake: () => timedBy(asked, "phones"),
-      },
-    ];
+    const at = startsBy(asked);
+    const by = [
+      ["workshops", asked_words.by_workshop],
+      ["phones", asked_words.by_phone],
+    ] as const;
+    return by.map(([whose, sub]) => ({
+      label: soak_words.in_at_clock(at[whose]),
+      sub: `${sub}, ${soak_words.ready_at(at[whose] + soak.soak_s * 1000)}`,
+      drawing: <WorkshopClock ms={at[whose]} />,
+      onTake: () => timedBy(asked, whose),
+    }));
   }
   if (said.act === undefined) return [];
   return [

@@ -1,6 +1,7 @@
 /** What is piece 7 of this session called, on every phone? (Apart from ids.ts: only the bench needs a hash.) */
 
 import { written } from "./ids";
+import { whileSame } from "./read";
 import { sha256, utf8 } from "./sha256";
 
 /** UUIDv8 out of any text: the first 16 bytes of its SHA-256, with version and variant set. */
@@ -12,6 +13,4 @@ export function uuid8(text: string): string {
 }
 
 /** One machine cuts one piece at a time: the same number in the same session is the same piece on every phone. */
-export function pieceId(session: string, number: number): string {
-  return uuid8(`piece:${session}:${number}`);
-}
+export const pieceId = whileSame((session: string, number: number) => uuid8(`piece:${session}:${number}`));

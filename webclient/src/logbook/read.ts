@@ -53,3 +53,12 @@ export function once<T>(read: (row: Row) => T): (row: Row) => T {
     return kept.value;
   };
 }
+
+/** The last answer again for as long as the arguments are the same ones: several rooms ask the same within one tap. */
+export function whileSame<A extends readonly unknown[], T>(work: (...of: A) => T): (...of: A) => T {
+  let kept: { of: A; answer: T } | null = null;
+  return (...of) => {
+    if (!kept?.of.every((one, i) => one === of[i])) kept = { of, answer: work(...of) };
+    return kept.answer;
+  };
+}

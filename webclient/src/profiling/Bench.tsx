@@ -1,9 +1,10 @@
 /** Which piece is on? One tap a piece: Good, and the next is there. */
-import { useMemo } from "preact/hooks";
+import { useEffect, useMemo, useState } from "preact/hooks";
 import { EaselBench } from "../drawings/EaselBench";
 import { PiecesHeap } from "../drawings/PiecesHeap";
 import { TallyLath } from "../drawings/Tally";
 import { number } from "../language/format";
+import { pieceId } from "../logbook/piece_id";
 import { go } from "../route";
 import { usePedal } from "../wet_hands/pedal";
 import { press } from "../wet_hands/press";
@@ -22,6 +23,13 @@ export function Bench(p: { on: OnBench }) {
   const hands = useHands(on, "after");
   const through = on.left === 0;
   const wind = (): void => go("wind-down");
+  const [lies, lay] = useState(on.place);
+  const easel = useMemo(() => <EaselBench number={lies} numberWords={number(lies)} />, [lies]);
+  const session = on.session?.id;
+  useEffect(() => {
+    lay(on.place); // the count says it first: the strip of cane comes on once that is painted
+    if (session) pieceId(session, on.number); // the next tap finds it ready
+  }, [on.place, session, on.number]);
   usePedal({
     main: through
       ? { label: words.windDown, onTake: wind }
@@ -39,8 +47,15 @@ export function Bench(p: { on: OnBench }) {
     ? [{ label: words.oneMoreOn, onTake: () => void comeOff("good", facts) }, ...hands.stopAndBack.slice(1)]
     : hands.stopAndBack;
   return (
-    <Page title={words.bench} quietTitle bench next={next} extra={extra}>
-      <div class={through ? "bench bench-through" : "bench"}>
+    <Page
+      title={words.bench}
+      quietTitle
+      bench
+      face={through ? "page-counts page-through" : "page-counts"}
+      next={next}
+      extra={extra}
+    >
+      <div class="bench">
         <BenchHead on={on} figure={through ? on.done : on.place} />
         {askedTwo.value ? <TwoPieces onTwo={() => sayTwo(facts)} /> : <DoneLath on={on} />}
         <div class="bench-outcomes">{hands.secondAndLost}</div>
@@ -52,7 +67,7 @@ export function Bench(p: { on: OnBench }) {
             abreast={Math.max(4, Math.ceil(on.counts.all / 6))}
           />
         ) : (
-          <EaselBench number={on.place} numberWords={number(on.place)} />
+          easel
         )}
       </div>
     </Page>

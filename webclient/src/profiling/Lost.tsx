@@ -36,6 +36,7 @@ export function Lost(p: { on: OnBench }) {
       title={words.lostTitle(asking.place)}
       sub={words.whatSeen}
       bench
+      face="page-faults"
       next={{
         label: words.good,
         sub: words.goodNext(on.place),

@@ -8,6 +8,7 @@ import { press } from "../wet_hands/press";
 import { Page, Scribed } from "../workshop";
 import { OutcomeControl, useHands } from "./hands";
 import type { OnBench } from "./on_bench";
+import { cutting, usualTurns } from "./rules";
 import { askedTwo, sayTurned, sayTwo } from "./state";
 import * as words from "./words";
 
@@ -20,12 +21,15 @@ export function Turning(p: { on: OnBench }) {
     main: { label: words.turned, onTake: turned, onTakeOff: hands.back },
     ring: [{ label: words.good, onTake: () => hands.good("pedal") }, ...hands.ring],
   });
-  const { cutting } = on;
+  const usual = usualTurns(on.own);
+  const half = usual ? (usual.from + usual.to) / 2 : undefined;
+  const cut = cutting(on.turns, facts.machine?.turnHabit ?? "passes", half);
   return (
     <Page
       title={words.bench}
       quietTitle
       bench
+      face="page-counts"
       next={{ label: words.turned, sub: words.turnedSub, onTake: turned, big: true }}
       extra={hands.stopAndBack}
     >
@@ -36,7 +40,7 @@ export function Turning(p: { on: OnBench }) {
             <span class="bench-of">
               {" "}
               {words.turns(on.turns)}
-              {on.usual && <small>{words.usual(on.usual.from, on.usual.to)}</small>}
+              {usual && <small>{words.usual(usual.from, usual.to)}</small>}
             </span>
           </p>
           <button type="button" class="bench-facts bench-facts-right" {...press(() => go("bench", "on"))}>
@@ -58,11 +62,11 @@ export function Turning(p: { on: OnBench }) {
           number={on.place}
           numberWords={number(on.place)}
           turns={on.turns}
-          left={cutting.half === "first" ? cutting.second : cutting.first}
-          right={cutting.half === "first" ? cutting.first : cutting.second}
+          left={cut.half === "first" ? cut.second : cut.first}
+          right={cut.half === "first" ? cut.first : cut.second}
         />
         <p class="bench-half">
-          {words.half[cutting.half]}; {cutting.onBark ? words.onBark : words.offBark}
+          {words.half[cut.half]}; {cut.onBark ? words.onBark : words.offBark}
         </p>
       </div>
     </Page>

@@ -17,11 +17,9 @@ export interface OnBench {
   counts: rules.Done;
   title: string;
   /** What stands beside the count; `pace` is the first to go where there is little room. */
-  lines: { what: "water" | "pace" | "end" | "range" | "edge"; words: string }[];
+  readonly lines: { what: "water" | "pace" | "end" | "range" | "edge"; words: string }[];
   canTakeBack: boolean;
   turns: number;
-  usual: { from: number; to: number } | null;
-  cutting: rules.Cutting;
   countsTurns: boolean;
   /** The strip before it has just gone: the next slides on. */
   moves: boolean;
@@ -41,20 +39,11 @@ export function onBench(facts: BenchFacts, now: number, inWater_min: number | nu
   const done = before + counts.all;
   const left = all === null ? null : Math.max(0, all - done);
   const on = own.find((piece) => piece.session === session?.id && piece.number === number);
-  const pace = rules.minutesAPiece(own);
-  const since = Date.parse(on?.began ?? cameOn(own) ?? new Date(now).toISOString());
-  const end = rules.doneBy(left ?? 0, pace, since, now);
-  const lines: OnBench["lines"] = [];
-  if (inWater_min !== null) lines.push({ what: "water", words: words.inWater(inWater_min) });
-  if (pace !== null) lines.push({ what: "pace", words: words.aPiece(pace) });
-  if (end !== null) lines.push({ what: "end", words: words.doneBy(end) });
   const title = [
     facts.lot ? words.lot(facts.lot) : (facts.batch?.label ?? words.noBatch),
     facts.blade ? words.blade(facts.blade) : null,
     facts.machine?.name,
   ];
-  const turns = rules.turnsOf(on);
-  const usual = rules.usualTurns(own);
   return {
     facts,
     session,
@@ -64,17 +53,21 @@ export function onBench(facts: BenchFacts, now: number, inWater_min: number | nu
     done,
     left,
     counts,
-    turns,
-    usual,
-    lines,
+    turns: rules.turnsOf(on),
+    // asked for only where no slip says it better
+    get lines() {
+      const pace = rules.minutesAPiece(own);
+      const since = Date.parse(on?.began ?? cameOn(own) ?? new Date(now).toISOString());
+      const end = rules.doneBy(left ?? 0, pace, since, now);
+      const lines: OnBench["lines"] = [];
+      if (inWater_min !== null) lines.push({ what: "water", words: words.inWater(inWater_min) });
+      if (pace !== null) lines.push({ what: "pace", words: words.aPiece(pace) });
+      if (end !== null) lines.push({ what: "end", words: words.doneBy(end) });
+      return lines;
+    },
     place: rules.placeInBatch(before, own, batch, number, session?.id),
     title: title.filter(Boolean).join(", "),
     canTakeBack: rules.lastAct(own) !== null,
-    cutting: rules.cutting(
-      turns,
-      facts.machine?.turnHabit ?? "passes",
-      usual ? (usual.from + usual.to) / 2 : undefined,
-    ),
     countsTurns: session?.countsTurns ?? turnsWanted.value ?? facts.machine?.countsTurns ?? false,
     moves: counts.all > 0,
     placeOf: (piece) => rules.placeInBatch(before, own, piece.batch, piece.number, piece.session),

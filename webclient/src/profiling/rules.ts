@@ -1,4 +1,5 @@
 /** Where the session stands: which piece is on, what is done, what is asked, what a tap would take back. */
+import { whileSame } from "../logbook/read";
 import { counted, isDone, type Outcome, type Piece, type Session } from "./model";
 
 export * from "./pace";
@@ -57,13 +58,22 @@ export function alsoOpen(session: Session, open: readonly Session[]): Session | 
   );
 }
 
+const bySession = whileSame((pieces: readonly Piece[]): Map<string, Piece[]> => {
+  const found = new Map<string, Piece[]>();
+  for (const piece of pieces) {
+    const those = found.get(piece.session);
+    if (those) those.push(piece);
+    else found.set(piece.session, [piece]);
+  }
+  return found;
+});
+
 /** A session's pieces and those of sessions joined to it, in the order they came off. */
 export function piecesOf(session: Session, sessions: readonly Session[], pieces: readonly Piece[]): Piece[] {
-  const ids = new Set(
-    sessions.filter((other) => rootOf(other, sessions) === session).map((other) => other.id),
-  );
-  ids.add(session.id);
-  return pieces.filter((piece) => ids.has(piece.session)).sort((a, b) => inOrder(a, b));
+  const joined = sessions.filter((other) => other.joinedTo && rootOf(other, sessions) === session);
+  return [...new Set([session, ...joined])]
+    .flatMap(({ id }) => bySession(pieces).get(id) ?? [])
+    .sort((a, b) => inOrder(a, b));
 }
 
 const inOrder = (a: Piece, b: Piece): number => {
@@ -95,26 +105,27 @@ export function lastActAt(session: Session, own: readonly Piece[]): number {
   return Math.max(0, ...moments.map((moment) => (moment ? Date.parse(moment) : 0)).filter((ms) => ms > 0));
 }
 
-/** Sessions still open on a machine, the latest act first. `machine` null: sessions of no machine. */
-export function openSessions(
+/** Sessions not closed, the latest act first; `act` in ms. */
+const notEnded = whileSame((sessions: readonly Session[], pieces: readonly Piece[]) =>
+  sessions
+    .filter((session) => session.began && !session.ended && rootOf(session, sessions) === session)
+    .map((session) => ({ session, act: lastActAt(session, piecesOf(session, sessions, pieces)) }))
+    .sort((a, b) => b.act - a.act),
+);
+
+/** Sessions still open, the latest act first. */
+export const awake = (sessions: readonly Session[], pieces: readonly Piece[], now: number): Session[] =>
+  notEnded(sessions, pieces)
+    .filter(({ act }) => now - act < SESSION_SLEEPS_MS)
+    .map(({ session }) => session);
+
+/** Those on one machine. `machine` null: sessions of no machine. */
+export const openSessions = (
   machine: string | null,
   sessions: readonly Session[],
   pieces: readonly Piece[],
   now: number,
-): Session[] {
-  return sessions
-    .filter(
-      (session) =>
-        session.machine === machine &&
-        !session.ended &&
-        session.began &&
-        rootOf(session, sessions) === session,
-    )
-    .map((session) => ({ session, act: lastActAt(session, piecesOf(session, sessions, pieces)) }))
-    .filter(({ act }) => now - act < SESSION_SLEEPS_MS)
-    .sort((a, b) => b.act - a.act)
-    .map(({ session }) => session);
-}
+): Session[] => awake(sessions, pieces, now).filter((session) => session.machine === machine);
 
 /** Sessions left open that slept too long; closing them says when their last act was. */
 export const asleep = (
@@ -122,10 +133,9 @@ export const asleep = (
   pieces: readonly Piece[],
   now: number,
 ): { id: string; ended: number }[] =>
-  sessions
-    .filter((session) => session.began && !session.ended && rootOf(session, sessions) === session)
-    .map((session) => ({ id: session.id, ended: lastActAt(session, piecesOf(session, sessions, pieces)) }))
-    .filter(({ ended }) => now - ended >= SESSION_SLEEPS_MS);
+  notEnded(sessions, pieces)
+    .filter(({ act }) => now - act >= SESSION_SLEEPS_MS)
+    .map(({ session, act }) => ({ id: session.id, ended: act }));
 
 /** Is this Good a question rather than a piece? A pedal is never asked. Times in ms. */
 export const asksTwo = (lastGood: number | null, now: number, by: "hand" | "pedal"): boolean =>

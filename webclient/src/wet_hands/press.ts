@@ -2,13 +2,12 @@
 import { type Guard, guarded, isNew, nothing_down, type Verdict } from "./rules";
 
 export interface PressHandlers {
-  onPointerDown: (event: PointerEvent) => void;
   onClick: (event: MouseEvent) => void;
 }
 
 /** A mouse, a keyboard and a screen reader's click pass; a touch passes the drip guard, which watches the whole page. */
 export function press(onTake: () => void): PressHandlers {
-  return { onPointerDown: () => undefined, onClick: () => onTake() };
+  return { onClick: () => onTake() };
 }
 
 let guard: Guard = nothing_down;

@@ -16,6 +16,8 @@ export interface PageProps {
   extra?: readonly Extra[] | undefined;
   /** at the bench: words 22 and up, the head made small for the count */
   bench?: boolean | undefined;
+  /** classes of a screen that wants another edge or head: `:has()` would look for it anew at every tap */
+  face?: string | undefined;
   /** the wall behind a slip of card */
   slip?: boolean | undefined;
   /** the title is heard only: the screen says it in its own way */
@@ -37,7 +39,7 @@ export function Page(p: PageProps) {
   const edge = useMemo(() => <BenchEdge next={p.next} extra={p.extra} />, [p.next, p.extra]);
   return (
     <div
-      class={["page", p.bench && "page-bench", p.slip && "page-slip", p.next?.big && "page-big"]
+      class={["page", p.bench && "page-bench", p.slip && "page-slip", big && "page-big", p.face]
         .filter(Boolean)
         .join(" ")}
     >

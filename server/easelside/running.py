@@ -1,5 +1,6 @@
 """How does a workshop open, stay open until it is told to stop, and shut again?"""
 
+import gc
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
@@ -31,6 +32,7 @@ def run(settings: Settings, words: str, demo_zone: str | None = None) -> None:
     listening = Listening(settings, clock)
 
     def opened() -> None:
+        gc.freeze()  # what stands now stays: going through it again and again is an eighth of a busy server
         click.echo(words.format(address=listening.own_address))
         for line in told_at_start(listening.address if listening.on else None, listening.facts()):
             click.echo(line)

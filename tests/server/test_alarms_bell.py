@@ -221,6 +221,26 @@ def test_a_long_count_is_not_begun_again_at_once_and_the_bell_rings_by_the_one_b
     assert rang[-1] is True
 
 
+def test_while_many_changes_come_in_what_is_due_is_counted_every_five_seconds_and_once_they_are_through(
+    bench: tuple[Alarms, Logbook], clock: FakeClock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    alarms, book = bench
+    count, counted = alarms._ask, []
+    monkeypatch.setattr(alarms, "_ask", lambda now: (counted.append(clock.now()), count(now))[1])
+    alarms.look()
+    monkeypatch.setattr("easelside.alarms.watch.MANY", 3)
+    for change in range(80):  # eight seconds of five changes between two looks, ten looks a second
+        for more in range(5):
+            book.write("note", SOAK, {"text": f"{change}, {more}"})
+        clock.forward(seconds=0.1)
+        alarms.look()
+    since = [(at - NOW).total_seconds() for at in counted]
+    assert len(since) == 2 and since[1] == pytest.approx(5.1, abs=0.2)
+    clock.forward(seconds=0.5)
+    alarms.look()
+    assert len(counted) == 3
+
+
 def asked(address: str, method: str, path: str, body: object) -> None:
     request = urllib.request.Request(address + path, json.dumps(body).encode(), method=method)
     request.add_header("Content-Type", "application/json")

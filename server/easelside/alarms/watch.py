@@ -25,8 +25,9 @@ log = logging.getLogger("easelside.alarms")
 NAME = "easelside-alarms"
 EVERY_S = 0.5
 ANEW_S = 30.0  # care comes due by the calendar alone, with no change in the logbook
-# A count rests thirty times as long as it took, so that many changes at once come in at their full pace; the
-# bell rings on time meanwhile, by the count before.
+# Many changes at once come in at their full pace: a count waits until they are through, or 5 s, and rests
+# thirty times as long as it took. The bell rings on time meanwhile, by the count before.
+MANY = 200
 REST, LONGEST_REST_S = 30, 5.0
 
 
@@ -49,6 +50,7 @@ class Alarms:
         self._facts: Facts | None = None
         self._as_of = (-1, 0.0)
         self._rests_until = 0.0
+        self._seen = 0
         self._said: set[str] | None = None
         self._ended = threading.Event()
         self._thread: threading.Thread | None = None
@@ -68,10 +70,11 @@ class Alarms:
         self.postman.stop()
 
     def facts(self) -> Facts:
-        """Counted anew where the logbook has grown, and now and then; after a long count not at once."""
+        """Counted anew where the logbook has grown, and now and then; later where that would be too often."""
         seq, at = self._logbook.end()["seq"], self._clock.monotonic_s()
+        grows, self._seen = seq - self._seen > MANY and at - self._as_of[1] < LONGEST_REST_S, seq
         is_old = seq != self._as_of[0] or at - self._as_of[1] >= ANEW_S
-        if self._facts is None or (is_old and at >= self._rests_until):
+        if self._facts is None or (is_old and not grows and at >= self._rests_until):
             self._facts, self._as_of = self._ask(self._clock.now()), (seq, at)
             done = self._clock.monotonic_s()
             self._rests_until = done + min(REST * (done - at), LONGEST_REST_S)

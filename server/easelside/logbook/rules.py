@@ -7,6 +7,7 @@ did not see each other, and there the loser stays in the history. Numbers in the
 from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
+from typing import NamedTuple
 
 from easelside.logbook.model import Change, Field, Fields, Offer
 
@@ -79,8 +80,7 @@ def _is_later(when: str, change_id: str, present: Field) -> bool:
     return (when, change_id) > (present["when"], present["change"])
 
 
-@dataclass(frozen=True)
-class Verdict:
+class Verdict(NamedTuple):
     """Which fields were won, and the `when` that the change has from now on."""
 
     won: list[str]

@@ -6,7 +6,7 @@ each request is still judged by itself, in turn, and nobody is answered before t
 
 import threading
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from easelside.logbook.model import Answer, Change, Offer
 from easelside.logbook.rules import Clocks
@@ -25,6 +25,7 @@ class Letter:
     offers: Sequence[Offer]
     answer: Answer | None = None
     problem: Exception | None = None
+    called: threading.Semaphore = field(default_factory=lambda: threading.Semaphore(0))
 
     @property
     def is_open(self) -> bool:
@@ -36,24 +37,19 @@ class Together:
 
     def __init__(self, store: Callable[[list[Letter]], list[Answer]]) -> None:
         self._store = store
-        self._turn = threading.Condition()
+        self._lock = threading.Lock()
         self._waiting: list[Letter] = []
         self._is_busy = False
 
     def hand_in(self, letter: Letter) -> Answer:
         """Waits until the letter is stored; raises what kept it from being stored."""
-        with self._turn:
+        with self._lock:
             self._waiting.append(letter)
-            while self._is_busy and letter.is_open:
-                self._turn.wait()
-            taken = self._take_with(letter) if letter.is_open else []
-        if taken:
-            try:
-                self._settle(taken)
-            finally:
-                with self._turn:
-                    self._is_busy = False
-                    self._turn.notify_all()
+            is_first, self._is_busy = not self._is_busy, True
+        if not is_first:
+            letter.called.acquire()  # once: it is stored, or the next to be
+        if letter.is_open:
+            self._store_with(letter)
         if letter.problem is not None:
             raise letter.problem
         assert letter.answer is not None
@@ -61,16 +57,23 @@ class Together:
 
     def waiting(self) -> int:
         """How many wait for the commit after this one."""
-        with self._turn:
+        with self._lock:
             return len(self._waiting)
 
-    def _take_with(self, letter: Letter) -> list[Letter]:
-        """This letter and others that wait, off the heap; whoever calls it has to settle them."""
-        self._is_busy = True
-        others = [one for one in self._waiting if one is not letter][: MOST_TOGETHER - 1]
-        taken = [letter, *others]
-        self._waiting = [one for one in self._waiting if one not in taken]
-        return taken
+    def _store_with(self, letter: Letter) -> None:
+        """This letter and others that wait. Each is called by itself: who wakes all, wakes most in vain."""
+        with self._lock:
+            others = [one for one in self._waiting if one is not letter][: MOST_TOGETHER - 1]
+            taken = [letter, *others]
+            self._waiting = [one for one in self._waiting if one not in taken]
+        try:
+            self._settle(taken)
+        finally:
+            with self._lock:
+                following = self._waiting[:1]
+                self._is_busy = bool(following)
+            for one in [*following, *others]:
+                one.called.release()
 
     def _settle(self, letters: list[Letter]) -> None:
         try:

@@ -28,6 +28,8 @@ export interface OneBatchProps {
   onStrike: (tally: string) => void;
   onLot: (lot: string) => void;
   onBack: () => void;
+  /** what is wrong with a label for this batch */
+  wrong: (label: string) => string | undefined;
 }
 
 export function OneBatch(p: OneBatchProps) {
@@ -103,6 +105,7 @@ export function OneBatch(p: OneBatchProps) {
       <KeptField
         label={words.label}
         value={batch.label ?? ""}
+        wrong={p.wrong}
         onKeep={(label) => p.onChange({ label: label || null })}
       />
       <Select

@@ -151,6 +151,7 @@ function One(p: { one: BatchFacts; onBack: () => void }) {
       tomorrow={addDays(today.value, 1)}
       next={nextOf(one) ?? { label: words.back, onTake: p.onBack }}
       onBack={p.onBack}
+      wrong={(label) => taken(label, id)}
       onTally={(stage) => go("later", { batch: id, stage, day: "today" })}
       onChange={(set) => changeBatch(id, set)}
       onLot={(lot) => go("batches", "lot", lot)}

@@ -14,9 +14,11 @@ import { cuts, edgeNow, timeline, today, zone } from "./care_facts";
 export const asStage = (code: string | null | undefined): Stage | null =>
   STAGES.find((stage) => stage === code) ?? null;
 
-/** What is wrong with this label for another batch. */
-export const taken = (label: string): string | undefined =>
-  batches.value.some((batch) => batch.label === label.trim()) ? batchWords.taken : undefined;
+/** What is wrong with this label for another batch, or for the one of that id. */
+export const taken = (label: string, id?: string): string | undefined =>
+  batches.value.some((batch) => batch.id !== id && batch.label === label.trim())
+    ? batchWords.taken
+    : undefined;
 
 /** "At piece 12": inside the record, from that piece on; its time is the record's own. */
 export const moveInside = (

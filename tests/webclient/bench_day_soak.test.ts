@@ -3,6 +3,7 @@ import { expect, test } from "vitest";
 import type { Batch } from "../../webclient/src/batches/model";
 import { batchesToSoak, dueNext, lotAtHand, standing } from "../../webclient/src/bench_day/soak_facts";
 import { jarsNext } from "../../webclient/src/bench_day/soak_page";
+import { logbook, newId } from "../../webclient/src/logbook/state";
 import type { Soak } from "../../webclient/src/soak/model";
 
 const TODAY = "2026-11-25";
@@ -45,6 +46,14 @@ test("what is ready comes out before the group that is due goes in, and before e
     return dueNext([standing(wet, now)], group, now)?.label ?? null;
   };
   expect([due("13:06"), due("13:00"), due("12:59")]).toEqual(["Take out six", "Put in four", null]);
+});
+
+test("the group that is due says its lot", () => {
+  const lot = newId();
+  logbook.write([{ kind: "lot", record: lot, set: { label: "D" } }]);
+  const due = (of: string | null) => dueNext([], { at: 0, pieces: 6, row: [{ ...soaked("D1", 6), lot: of }] }, 1)?.sub;
+  expect(due(lot)).toMatch(/^due at .*, lot D$/);
+  expect(due(null)).toMatch(/^due at [^,]*$/);
 });
 
 test("a batch that is begun at the bench is of the lot that went into water last, not of one soaked days ago", () => {

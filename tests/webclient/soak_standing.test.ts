@@ -28,6 +28,14 @@ test("a row of sixes is spoken of as first and second six", () => {
   expect(stand(second).within).toBe("the second six of lot D are");
 });
 
+test("of two rows in the water each says its lot", () => {
+  const first = soak("a", { of_pieces: 24, every_s: 1080 });
+  const other = soak("c", { lot: "e", of_pieces: 12, every_s: 1080 });
+  const name = (all: Soak[]) => standingOf(first, all, START + 20 * MIN, no_habit, "D").name;
+  expect(name([first, other])).toBe("First six, lot D");
+  expect(name([first, { ...other, taken_out: new Date(START + 19 * MIN).toISOString() }])).toBe("First six");
+});
+
 test("what went in by itself is named by its number and lot, cane without a number as cane", () => {
   expect(standingOf(soak("a"), [], START, no_habit, "D").name).toBe("6 of lot D");
   expect(standingOf(soak("a", { pieces: null }), [], START, no_habit, null)).toMatchObject({ name: "The cane", within: "the cane is" });

@@ -136,7 +136,7 @@ export const toMark = computed((): Standing | null => {
 /** Out with what is ready, in with what is due; null: neither is. */
 export function dueNext(
   all: readonly Standing[],
-  group: { at: number; pieces: number } | null,
+  group: { at: number; pieces: number; row?: readonly Soak[] } | null,
   now: number,
 ): Next | null {
   const ready = all.find((one) => one.state === "ready" || one.state === "over");
@@ -152,7 +152,7 @@ export function dueNext(
   if (group === null || group.at > now) return null;
   return {
     label: words.put_in(group.pieces, null),
-    sub: words.due_at(group.at),
+    sub: words.due_at(group.at, lotLabel(group.row?.[0]?.lot ?? null)),
     onTake: () => putNextGroupIn(did_words.put_in),
   };
 }

@@ -2,6 +2,7 @@
 import type { Soak, SoakHabit, Water } from "./model";
 import {
   inWater_s,
+  isInWater,
   type Marks,
   marksOf,
   planned,
@@ -18,7 +19,7 @@ import { named, said } from "./words";
 export interface Standing {
   soak: Soak;
   state: SoakState;
-  /** "Second six", "6 of lot D", "The cane" */
+  /** "Second six", "6 of lot D", "The cane"; "Second six, lot D" where another lot is in the water too */
   name: string;
   /** the same within a sentence: "the second six of lot D" */
   within: string;
@@ -56,11 +57,15 @@ export function standingOf(
   const ready = readyAt(soak) ?? now;
   const place = placeInRow(soak, soaks);
   const state = stateOf(soak, now, marks);
+  const isMixed = soaks.some((other) => isInWater(other) && other.lot !== soak.lot);
   const thread_s = state === "over" ? marks.too_soft_s : (marks.good_s ?? marks.too_soft_s);
   return {
     soak,
     state,
-    name: place === null && lot !== null ? words.of_lot(soak.pieces, lot) : named(place, soak.pieces),
+    name:
+      place === null && lot !== null
+        ? words.of_lot(soak.pieces, lot)
+        : named(place, soak.pieces) + words.of_a_lot(isMixed ? lot : null),
     within: within(place, soak.pieces, lot),
     lot,
     put_in,

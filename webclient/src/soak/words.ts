@@ -121,7 +121,8 @@ export const in_at = (jar: string, at: number) => `jar ${jar}, in at ${near(at)}
 export const next_go_in = (pieces: number, at: number) =>
   `The next ${said(pieces)} go in at ${clockTime(at)}.`;
 export const next_due = (pieces: number) => `The next ${said(pieces)} are due in the water.`;
-export const due_at = (at: number) => `due at ${clockTime(at)}`;
+export const of_a_lot = (lot: string | null) => (lot === null ? "" : `, lot ${lot}`);
+export const due_at = (at: number, lot: string | null) => `due at ${clockTime(at)}${of_a_lot(lot)}`;
 export const end_row = (of: number) => `No more of these ${number(of)}`;
 export const end_row_sub = "the others stay dry";
 export const next_name = (pieces: number | null) => `The next ${said(pieces)}`;

@@ -97,6 +97,12 @@ describe("two Goods within three seconds", () => {
     expect(outcomes()).toEqual(["good", "lost"]);
     expect(orders.askedTwo.value).toBeNull();
   });
+  test("with a loss between them, the question after the loss makes room for this one", () => {
+    orders.sayLost(facts, 2);
+    good(1);
+    expect(outcomes()).toEqual(["good", "lost"]);
+    expect([orders.askingSeen.value, orders.askedTwo.value]).toEqual([null, expect.anything()]);
+  });
 });
 
 test("a pedal counts two quick ones as two", () => {

@@ -143,6 +143,7 @@ export function sayGood(facts: BenchFacts, by: "hand" | "pedal"): "counted" | "a
   const asks = rules.asksTwo(lastGood, at, by);
   lastGood = at;
   if (asks) {
+    askingSeen.value = null; // the bench asks: its face must be up
     askedTwo.value = { at: nowText() };
     return "asked";
   }

@@ -8,7 +8,7 @@ from typing import Any
 import msgspec
 import sqlalchemy as sa
 
-from easelside.logbook import tables
+from easelside.logbook import direct, tables
 from easelside.logbook.model import End, Record, Row, Value
 from easelside.logbook.page import decode_fields, decode_row
 
@@ -147,20 +147,8 @@ def exchanges(connection: sa.Connection) -> dict[str, tuple[str, timedelta]]:
     return {row.device: (row.last_exchange, row.off_ms * _MS) for row in found}
 
 
-_at_device = tables.devices.c.device == sa.bindparam("at")
-_renew = (
-    sa.update(tables.devices)
-    .where(_at_device)
-    .values(last_exchange=sa.bindparam("now"), off_ms=sa.bindparam("off"))
-)
-
-
 def note_exchange(connection: sa.Connection, device: str, now: str, off: timedelta) -> None:
-    off_ms = off // _MS
-    if not connection.execute(_renew, {"at": device, "now": now, "off": off_ms}).rowcount:
-        connection.execute(
-            sa.insert(tables.devices), {"device": device, "last_exchange": now, "off_ms": off_ms}
-        )
+    direct.run(connection, direct.EXCHANGED, [(device, now, off // _MS)])
 
 
 def slips(connection: sa.Connection, after: int = 0) -> list[dict[str, Any]]:

@@ -24,6 +24,10 @@ OLD_RECORD = 'UPDATE records SET fields = {}, seq = {}, "when" = {} WHERE key = 
 NOT_AWAITED = "DELETE FROM awaited WHERE kind = {} AND id = {}"
 NEW_AWAITED = "INSERT INTO awaited (kind, id, fields) VALUES ({}, {}, {})"
 DROP_PIECE = "DELETE FROM pieces WHERE key = {}"
+EXCHANGED = (
+    "INSERT INTO devices (device, last_exchange, off_ms) VALUES ({}, {}, {}) ON CONFLICT (device) "
+    "DO UPDATE SET last_exchange = excluded.last_exchange, off_ms = excluded.off_ms"
+)
 HEAD = "UPDATE head SET seq = {}, hash = {}, folded = {}, next_key = {}"
 
 
@@ -50,6 +54,15 @@ def run(connection: sa.Connection, statement: str, rows: Sequence[tuple[Any, ...
         written = statement.replace("{}", _mark(connection))
         with _cursor(connection, written) as cursor:
             cursor.executemany(written, rows)
+
+
+def head(connection: sa.Connection) -> tuple[int, bytes, int]:
+    """Where the logbook ends: seq, hash, next key. Where rows are locked, nobody else goes on from there."""
+    asked = "SELECT seq, hash, next_key FROM head" + ("" if _mark(connection) == "?" else " FOR UPDATE")
+    with _cursor(connection, asked) as cursor:
+        cursor.execute(asked)
+        seq, hash, next_key = cursor.fetchone()
+    return seq, bytes(hash), next_key
 
 
 def is_any(connection: sa.Connection, question: str) -> bool:

@@ -14,6 +14,7 @@ from easelside.errors import DamagedLogbook, DiskFull, EaselsideError, ReadOnly,
 
 BUSY_MS = 5000
 CACHE_KIB = 16_384
+CHECKPOINT_PAGES = 4000  # a page that is written again and again goes into the database once
 
 
 def open_engine(url: str, *, durable: bool = True, look_only: bool = False) -> sa.Engine:
@@ -31,6 +32,7 @@ def open_engine(url: str, *, durable: bool = True, look_only: bool = False) -> s
             orders = [f"busy_timeout={BUSY_MS}", "foreign_keys=ON", f"cache_size=-{CACHE_KIB}"]
             if not look_only:
                 orders += ["journal_mode=WAL", f"synchronous={'FULL' if durable else 'OFF'}"]
+                orders += [f"wal_autocheckpoint={CHECKPOINT_PAGES}"]
             if sys.platform == "darwin":
                 orders += ["fullfsync=ON", "checkpoint_fullfsync=ON"]
             for order in orders:

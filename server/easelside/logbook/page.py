@@ -9,7 +9,7 @@ from typing import Any
 import msgspec
 import sqlalchemy as sa
 
-from easelside.logbook import chain, direct, pieces, tables
+from easelside.logbook import chain, direct, pieces
 from easelside.logbook.awaited import Awaited, is_odd, note
 from easelside.logbook.model import End, Field, Fields, Row, key_of
 
@@ -17,8 +17,6 @@ encode = msgspec.json.encode
 decode_row = msgspec.json.Decoder(Row).decode
 decode_fields = msgspec.json.Decoder(dict[str, Field]).decode
 _decode_awaited = msgspec.json.Decoder(Awaited).decode
-_head = sa.select(tables.head.c.seq, tables.head.c.hash, tables.head.c.next_key).with_for_update()
-
 
 _NONE: Fields = {}
 
@@ -39,10 +37,7 @@ class _Sheet:
 class OpenPage:
     def __init__(self, connection: sa.Connection) -> None:
         self.connection = connection
-        seq, hash, next_key = connection.execute(_head).one()
-        self.seq: int = seq
-        self.hash: bytes = hash
-        self.next_key: int = next_key
+        self.seq, self.hash, self.next_key = direct.head(connection)
         self._sheets: dict[tuple[str, str], _Sheet] = {}
         self._rows: list[tuple[Any, ...]] = []
 

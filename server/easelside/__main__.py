@@ -27,9 +27,17 @@ from easelside.units import zone_of
 
 EXPORTS = ("csv", "json")
 
+
+class Folder(click.Path):
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        if "://" in str(value):  # a folder of that name would come to be, and the database stay empty
+            self.fail(f"{value} is the address of a database; name a folder.", param, ctx)
+        return super().convert(value, param, ctx)
+
+
 data_option = click.option(
     "--data",
-    type=click.Path(path_type=Path, file_okay=False),
+    type=Folder(path_type=Path, file_okay=False),
     default=own_folder,
     show_default="your own data folder",
     help="The folder that holds the workshop's records.",

@@ -255,3 +255,14 @@ def test_the_demo_is_a_filled_workshop_that_leaves_nothing_behind(tmp_path: Path
     finally:
         process.kill()
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("command", ["serve", "check", "backup"])
+def test_a_database_s_address_is_not_taken_for_the_name_of_a_folder(
+    command: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    told = run(command, "--data", "postgresql+psycopg://reeds@/workshop")
+    assert told.exit_code == 2
+    assert "is the address of a database; name a folder" in told.output
+    assert list(tmp_path.iterdir()) == []

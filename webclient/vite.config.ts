@@ -67,13 +67,13 @@ function handedOnByOwnName(): Plugin {
           const [name = "", as = name] = pair.split(" as ");
           return [name, as];
         });
+      const late = /(import\(`\.(\/[^`]+)`\)\.then\((\w+)=>\3\.)([\w$]+)/g;
       for (const hands of chunks) {
         const [list, pairs] = /export\{([^}]*)\};?\s*$/.exec(hands.code) ?? [];
         if (!["first", "rooms"].includes(hands.name) || !list || !pairs) continue; // not in a page of the tests
         const own = new Map(split(pairs).map(([name, as]) => [as, name]));
         hands.code = hands.code.replace(list, () => `export{${[...new Set(own.values())].sort().join()}};`);
         const from = hands.fileName.slice(hands.fileName.lastIndexOf("/"));
-        const late = /(import\(`\.(\/[^`]+)`\)\.then\((\w+)=>\3\.)([\w$]+)/g;
         for (const chunk of chunks)
           chunk.code = chunk.code
             .replace(/import\{([^}]*)\}(?=from"\.(\/[^"]+)")/g, (whole, all, path) => {

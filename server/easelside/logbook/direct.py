@@ -1,7 +1,7 @@
-"""The few statements that run for every change, written out.
+"""The few statements that run for every change, or at every exchange, written out.
 
 SQLAlchemy's compiler and results cost more than SQLite itself here: with these, through the driver's own
-cursor, a change is much quicker. Everything that runs once a request or less goes through Core.
+cursor, a change is much quicker. Everything that runs less often goes through Core.
 """
 
 from collections.abc import Iterable, Iterator, Sequence

@@ -17,7 +17,6 @@ from cheroot.connections import ConnectionManager
 from cheroot.server import HTTPConnection, HTTPRequest
 from cheroot.wsgi import Server
 
-from easelside.web.idle import LastIdleFirst
 from easelside.web.pace import HEAD_S, IDLE_S, Elapsed, Held, PatientEnd, Reader, Writer
 from easelside.web.tls import HANDSHAKE, QuietSocket
 
@@ -162,8 +161,6 @@ class PatientServer(Server):  # type: ignore[misc]
             timeout=IDLE_S,
             shutdown_timeout=STOP_S,
         )
-        queue = LastIdleFirst()
-        self.requests._queue, self.requests.get = queue, queue.get
         self.elapsed = elapsed
         self.most_open = self.keep_alive_conn_limit = most_open
         self.for_plain_http = for_plain_http

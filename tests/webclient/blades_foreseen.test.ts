@@ -136,6 +136,13 @@ test("whatever the laws, what is left lasts with the chance that was asked for, 
   );
 });
 
+test("an edge that has long outlasted a steep law has no pieces left, to the last figure", () => {
+  const [shape, scale, soFar] = [7.325831091287243, 40, 844]; // once found: both powers are 5e9 here, their difference 0.05
+  const spent = (soFar / scale) ** shape;
+  const left = LEVELS.map((chance) => soFar * Math.expm1(Math.log1p(-Math.log1p(-chance) / spent) / shape));
+  quantilesLeft([{ shape, scale, weight: 1 }], soFar, LEVELS).forEach((more, k) => expect(more / (left[k] ?? 0)).toBeCloseTo(1, 6));
+});
+
 test("waiting for the box is advised only where a blade stays here, and a change is never in front of a batch", () => {
   const few = fc.integer({ min: 0, max: 9 });
   fc.assert(

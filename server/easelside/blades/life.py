@@ -190,14 +190,19 @@ def _spent(law: Node, pieces: float) -> float:
         return math.inf
 
 
+def _gained(law: Node, so_far: float, more: float) -> float:
+    spent = _spent(law, so_far)
+    if math.isinf(spent):
+        return math.inf
+    if spent > 1 and (stretched := law.shape * math.log1p(more / so_far)) < 1:
+        return float(spent * math.expm1(stretched))  # the difference of two large numbers would tell nothing
+    return _spent(law, so_far + more) - spent
+
+
 def _lasting(nodes: Sequence[Node], so_far: float, more: float) -> float:
     if more == 0:
         return 1.0
-    return sum(n.weight * _lasts(_spent(n, so_far), _spent(n, so_far + more)) for n in nodes)
-
-
-def _lasts(spent: float, then: float) -> float:
-    return 0.0 if math.isinf(then) else math.exp(spent - then)
+    return sum(n.weight * math.exp(-_gained(n, so_far, more)) for n in nodes)
 
 
 def _left(nodes: Sequence[Node], so_far: float, part: float) -> float:

@@ -95,27 +95,37 @@ export function readEdge(body: Values | undefined): EdgeSlip | null {
   };
 }
 
+/** A law, and how much of it an edge has spent: its cumulative hazard. */
+type Spent = Law & { spent: number };
+
+const spend = (laws: readonly Law[], pieces: number): Spent[] =>
+  laws.map((law) => ({ ...law, spent: (pieces / law.scale) ** law.shape }));
+
 /** The laws weighed anew: those under which an edge seldom lasts so long have less to say. */
-function standing(laws: readonly Law[], soFar: number): Law[] {
-  const logs = laws.map((law) => Math.log(law.weight) - (soFar / law.scale) ** law.shape);
+function standing(laws: readonly Law[], soFar: number): Spent[] {
+  const now = spend(laws, soFar);
+  const logs = now.map(({ weight, spent }) => Math.log(weight) - spent);
   const most = Math.max(...logs);
   const total = logs.reduce((sum, log) => sum + Math.exp(log - most), 0);
-  return laws.map((law, k) => ({ ...law, weight: Math.exp((logs[k] ?? 0) - most) / total }));
+  return now.map((law, k) => ({ ...law, weight: Math.exp((logs[k] ?? 0) - most) / total }));
 }
 
-const lasts = (laws: readonly Law[], soFar: number, more: number): number =>
-  laws.reduce(
-    (sum, { shape, scale, weight }) =>
-      sum + weight * Math.exp((soFar / scale) ** shape - ((soFar + more) / scale) ** shape),
-    0,
-  );
+function lasts(now: readonly Spent[], soFar: number, more: number): number {
+  const stretched = Math.log1p(more / soFar); // both powers would be far larger than their difference, deep in a life
+  let lasting = 0;
+  for (const { shape, scale, weight, spent } of now)
+    lasting +=
+      weight * Math.exp(soFar > 0 ? -spent * Math.expm1(shape * stretched) : -((more / scale) ** shape));
+  return lasting;
+}
 
 /** The chance that an edge that has cut so many pieces cuts `more` further ones. */
 export const chanceOfLasting = (laws: readonly Law[], soFar: number, more: number): number =>
   lasts(standing(laws, soFar), soFar, more);
 
 /** The part of fresh edges that still cut after so many pieces. */
-export const partThatLasts = (laws: readonly Law[], pieces: number): number => lasts(laws, 0, pieces);
+export const partThatLasts = (laws: readonly Law[], pieces: number): number =>
+  lasts(spend(laws, 0), 0, pieces);
 
 /** Between which parts that part lies 9 times in 10, over all that the law may be. */
 export function partRange(laws: readonly Law[], pieces: number): [number, number] {
@@ -139,15 +149,9 @@ export function partRange(laws: readonly Law[], pieces: number): [number, number
 
 /** Counts of pieces left; with each of these chances no more than that are. */
 export function quantilesLeft(laws: readonly Law[], soFar: number, chances: readonly number[]): number[] {
-  const now = standing(laws, soFar).map((law) => ({ ...law, spent: (soFar / law.scale) ** law.shape }));
-  const isOff = (more: number): number => {
-    let lasting = 0;
-    for (const { shape, scale, weight, spent } of now)
-      lasting += weight * Math.exp(spent - ((soFar + more) / scale) ** shape);
-    return 1 - lasting;
-  };
+  const now = standing(laws, soFar);
   const about = Math.max(...now.map(({ scale }) => scale)) / 2;
-  return chances.map((chance) => whereReached(isOff, chance, about));
+  return chances.map((chance) => whereReached((more) => 1 - lasts(now, soFar, more), chance, about));
 }
 
 export const LEVELS = [0.05, 0.5, 0.95] as const;

@@ -6,7 +6,6 @@ import re
 import signal
 import subprocess
 import sys
-import time
 import urllib.request
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -109,27 +108,16 @@ def test_serve_prints_its_address_answers_and_stops_cleanly_on_sigterm(tmp_path:
     assert run("check", "--data", tmp_path / "new").exit_code == 0
 
 
-def test_a_second_server_on_one_folder_is_refused_within_two_seconds(tmp_path: Path) -> None:
+def test_a_second_server_on_one_folder_is_refused_and_told_which_has_it(tmp_path: Path) -> None:
     words = ["serve", "--data", str(tmp_path / "one"), "--port", "0"]
     with serving(*words) as (process, address):
-        start = start_of_python_s()
-        began = time.monotonic()
         second = subprocess.run(
             [*SERVER, *words], env=ENVIRONMENT, capture_output=True, text=True, timeout=20, check=False
         )
-        took = time.monotonic() - began
         assert health(address)["wrong"] == []
     assert second.returncode == 1
     assert f"process {process.pid}" in second.stderr
     assert "Traceback" not in second.stderr
-    assert took < 2 + max(start, start_of_python_s())
-
-
-def start_of_python_s() -> float:
-    """What starting the interpreter with our packages costs on this machine, now."""
-    began = time.monotonic()
-    subprocess.run([sys.executable, "-c", "import easelside.app"], env=ENVIRONMENT, check=True)
-    return time.monotonic() - began
 
 
 def test_a_port_that_is_taken_is_named(tmp_path: Path) -> None:

@@ -1,7 +1,6 @@
 """Minutes and turns a piece: the fits against statsmodels, and what they must and must not follow."""
 
 import json
-import time
 from dataclasses import asdict, replace
 from pathlib import Path
 from typing import Any
@@ -189,16 +188,6 @@ def test_sessions_that_differ_are_told_from_pieces_that_differ() -> None:
     found = fit_minutes(minutes, np.zeros(5000), np.zeros(5000), np.zeros(5000), session)
     assert found.tau == pytest.approx(0.08, abs=0.012)
     assert found.sigma == pytest.approx(0.15, abs=0.005)
-
-
-def test_a_hundred_thousand_pieces_are_fitted_in_half_a_second() -> None:
-    lot, machine, age, session, chance = cut(100_000, 8)
-    minutes = np.exp(1.1 + 0.1 * lot + chance.normal(0, 0.15, 100_000))
-    turns = chance.poisson(9 + lot)
-    began = time.process_time()
-    fit_minutes(minutes, lot, machine, age, session)
-    fit_turns(turns, lot, machine, age)
-    assert time.process_time() - began < 0.5
 
 
 @pytest.mark.parametrize("minutes", [[], [3.0, 3.1], [3, 3, -1.0], [3, 3, np.nan], [3, 3, 0]])

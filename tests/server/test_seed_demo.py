@@ -1,7 +1,6 @@
 """The demonstration keeps its story: every number that its screens show comes out of the counting rules."""
 
 import re
-import time
 import uuid
 from collections import Counter
 from datetime import UTC, date, datetime, timedelta
@@ -205,12 +204,6 @@ def test_every_reference_leads_to_a_record(told: Told) -> None:
                 assert (kind, fields[name]) in told.fields, (name, fields)
 
 
-def test_the_story_is_told_in_less_than_a_second() -> None:
-    began = time.perf_counter()
-    changes(NOW, "Europe/Berlin")
-    assert time.perf_counter() - began < 1
-
-
 def test_every_change_is_well_formed_as_a_phone_s_must_be(told: Told) -> None:
     assert {problem_with_change(change) for change in told.changes} == {None}
 
@@ -220,13 +213,11 @@ class StillClock:
         return NOW
 
 
-def test_a_logbook_takes_the_whole_story_in_less_than_three_seconds(tmp_path: Path, told: Told) -> None:
+def test_a_logbook_takes_the_whole_story(tmp_path: Path, told: Told) -> None:
     book = Logbook.open(tmp_path, StillClock())
     steps: list[tuple[int, int]] = []
-    began = time.perf_counter()
     try:
         taken = load(book, NOW, "Europe/Berlin", lambda done, of: steps.append((done, of)))
-        assert time.perf_counter() - began < 3
         assert book.end()["seq"] == taken == len(told.changes) == steps[-1][0]
         assert sum(book.kinds().values()) == len(told.fields)
     finally:

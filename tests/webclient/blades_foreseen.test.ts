@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { advice, bladesNeeded, chanceWithout } from "src/blades/foreseen_grinding_rules";
-import { chanceOfLasting, type Law, LEVELS, leftNow, PARTS, quantilesLeft, readEdge, readLife } from "src/blades/foreseen_rules";
+import { chanceOfLasting, type Law, LEVELS, leftNow, quantilesLeft, readEdge, readLife } from "src/blades/foreseen_rules";
 import { chanceDueBy, changeDay, daysFrom, daysUntilOneOf, nextDueDays, outlook, readPace } from "src/care/foreseen_rules";
 import { whereReached } from "src/workshop/foreseen_rules";
 import { addDays } from "src/language/rules";
@@ -92,22 +92,6 @@ test("a slip that holds anything else is none", () => {
 
 test("a range of days is told outwards, on the workshop's calendar", () => {
   expect(daysFrom("2026-11-25", [1.9, 4.5, 9.1])).toEqual({ lower: "2026-11-26", middle: "2026-11-30", upper: "2026-12-05" });
-});
-
-test("an edge's pieces and its days are worked out within a millisecond", () => {
-  const life = readLife({ nodes: edges.laws["many edges"] });
-  const edge = readEdge({ pieces: 100, life: 1, worn: 100 });
-  const pace = paceOf("batches");
-  if (!life || !edge || !pace) throw new Error("read");
-  const batches = Array.from({ length: 12 }, (): number => {
-    const from = performance.now();
-    for (let k = 0; k < 50; k += 1) {
-      leftNow(life, edge, 120 + k, 1, LEVELS);
-      daysUntilOneOf(leftNow(life, edge, 120 + k, 1, PARTS), pace, LEVELS);
-    }
-    return (performance.now() - from) / 50;
-  });
-  expect(Math.min(...batches)).toBeLessThan(1);
 });
 
 test("where a chance reaches a level is found on flat and on steep ones, and from the start where it begins there", () => {

@@ -101,7 +101,7 @@ def exchange(browser: FlaskClient, logbook: Logbook, request: dict[str, Any]) ->
     return browser.post("/api/exchange", headers=HOME, data=body, content_type="application/json")
 
 
-@settings(max_examples=400, deadline=None, database=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=400, database=None, suppress_health_check=list(HealthCheck))
 @given(asked=REQUEST)
 def test_every_change_of_an_odd_exchange_is_either_kept_or_refused(
     browser: FlaskClient, logbook: Logbook, asked: dict[str, Any]

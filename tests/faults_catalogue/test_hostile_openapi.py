@@ -101,7 +101,6 @@ def try_out(operation: schemathesis.APIOperation, mode: GenerationMode, examples
     @seed(SEED)
     @settings(
         max_examples=examples,
-        deadline=None,
         database=None,
         phases=[Phase.generate],
         suppress_health_check=list(HealthCheck),

@@ -40,7 +40,7 @@ def law(shape: float, scale: float) -> LifeFit:
 
 
 @given(lives)
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_the_fit_is_at_least_as_likely_as_scipys(edges: list[tuple[int, bool]]) -> None:
     pieces, ended = columns(edges)
     over = [p for p, e in edges if e]
@@ -64,7 +64,7 @@ def test_the_fit_is_scipys_for_a_workshops_edges() -> None:
 
 
 @given(lives)
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 def test_the_steps_are_scipys(edges: list[tuple[int, bool]]) -> None:
     pieces, ended = columns(edges)
     found = survival(pieces, ended)
@@ -76,7 +76,7 @@ def test_the_steps_are_scipys(edges: list[tuple[int, bool]]) -> None:
 
 
 @given(lives)
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 def test_the_steps_only_go_down_and_stay_within_0_and_1(edges: list[tuple[int, bool]]) -> None:
     found = survival(*columns(edges))
     parts = [1.0, *found.survival]
@@ -85,7 +85,7 @@ def test_the_steps_only_go_down_and_stay_within_0_and_1(edges: list[tuple[int, b
 
 
 @given(lives, st.floats(0.2, 50))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_counting_in_other_units_stretches_the_scale_and_keeps_the_shape(
     edges: list[tuple[int, bool]], unit: float
 ) -> None:
@@ -109,7 +109,7 @@ def test_intervals_hold_the_fit_and_widen_with_the_level() -> None:
 
 
 @given(st.floats(0.5, 8), st.floats(50, 1000), st.floats(0, 4))
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 def test_what_is_left_is_scipys_quantile_given_what_has_lasted(
     shape: float, scale: float, scales_so_far: float
 ) -> None:
@@ -123,7 +123,7 @@ def test_what_is_left_is_scipys_quantile_given_what_has_lasted(
 
 
 @given(st.floats(0, 600))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_what_is_left_averaged_over_laws_is_left_with_that_chance(so_far: float) -> None:
     fit = life_of(*EDGES)
     left = pieces_left(fit, so_far, 0.9)

@@ -20,13 +20,13 @@ TODAY = date(2026, 11, 25)
 
 
 @given(st.floats(0.5, 400), st.floats(0.5, 400), st.floats(0, 1))
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 def test_the_incomplete_beta_function_is_scipys(a: float, b: float, x: float) -> None:
     assert incomplete_beta(a, b, x) == pytest.approx(float(betainc(a, b, x)), abs=1e-10)
 
 
 @given(st.floats(0.5, 300), st.floats(1, 400), st.floats(0.5, 300))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_the_wait_is_scipys_beta_prime(events: float, exposure: float, remaining: float) -> None:
     found = next_due_days(events, exposure, remaining, LEVELS)
     theirs = [exposure * betaprime.ppf(level, remaining, events) for level in LEVELS]

@@ -126,7 +126,7 @@ def test_a_rule_signals_where_it_should(rule: str, z: list[float], first: int | 
     assert run_rules(z, rule) == first
 
 
-@settings(deadline=None, max_examples=25)
+@settings(max_examples=25)
 @given(st.floats(0.1, 1), st.floats(2, 3.5), st.floats(0, 2))
 def test_a_wider_chart_waits_longer_and_a_larger_shift_is_seen_sooner(
     w: float, width: float, shift: float
@@ -158,7 +158,7 @@ def test_what_never_signals_is_told_by_one_number() -> None:
     assert ewma_run_length(0, 1, 30) == LONGEST
 
 
-@settings(deadline=None, max_examples=20)
+@settings(max_examples=20)
 @given(st.floats(3, 1e15), st.floats(0.1, 9))
 def test_no_chart_signals_before_the_first_value(shift: float, decision: float) -> None:
     assert 1 <= cusum_run_length(shift, 0.5, decision) <= LONGEST

@@ -66,7 +66,7 @@ def unique(facts: list[Fact]) -> list[Fact]:
     return list({(one.kind, one.id): one for one in facts}.values())
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(st.lists(st.one_of(SETTING, READING, MACHINE), max_size=16))
 def test_screws_take_any_values(facts: list[Fact]) -> None:
     for slip in screw_slips.slips(Past(unique(facts), [], NOW)):
@@ -74,7 +74,7 @@ def test_screws_take_any_values(facts: list[Fact]) -> None:
         assert slip.observations >= 0
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(st.lists(st.one_of(BATCH, TALLY, fact("lot", label=ID)), max_size=12))
 def test_yields_take_any_values(facts: list[Fact]) -> None:
     for slip in yield_slips.slips(Past(unique(facts), [], NOW)):

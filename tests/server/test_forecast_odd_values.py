@@ -60,7 +60,7 @@ FACT = st.builds(Fact, st.sampled_from(sorted(PATHS)), st.sampled_from(IDS), FIE
 ZONES = st.sampled_from(["Europe/Berlin", "Pacific/Apia", "America/New_York", "Nowhere/At_All", "../etc", ""])
 
 
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=250)
 @given(st.lists(FACT, max_size=10), ZONES)
 def test_counting_takes_any_values(facts: list[Fact], zone: str) -> None:
     counting = Counting(facts, zone_of(zone))
@@ -72,7 +72,7 @@ def test_counting_takes_any_values(facts: list[Fact], zone: str) -> None:
         assert all(count >= 0 for stand in stands.values() for count in vars(stand).values())
 
 
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=250)
 @given(FIELDS)
 def test_a_soak_takes_any_values(fields: dict[str, object]) -> None:
     at = ready_at(read_soak("a", fields))
@@ -87,7 +87,7 @@ def workshop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Logbook
     book.close()
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.sampled_from(sorted(PATHS)), st.sampled_from(IDS), FIELDS)
 def test_every_record_is_shown_whatever_stands_in_it(
     workshop: tuple[Logbook, FlaskClient], kind: str, id: str, fields: dict[str, object]

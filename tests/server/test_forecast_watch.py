@@ -160,7 +160,7 @@ def test_pieces_without_minutes_say_nothing_of_the_pace() -> None:
 
 
 @given(st.integers(0, 10_000), st.integers(0, 200))
-@settings(deadline=None, max_examples=15)
+@settings(max_examples=15)
 def test_what_is_named_was_named_by_then(seed: int, cut_off: int) -> None:
     cuts = edge(220, seed, onset=150, rate=0.015)
     named = watch_edge(BY, cuts).named

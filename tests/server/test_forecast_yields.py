@@ -33,7 +33,6 @@ def test_24_good_need_32_started_of_a_lot_in_which_26_of_30_were_good() -> None:
     assert pieces_to_start(24, (26, 30), 0.9) == 32
 
 
-@settings(deadline=None)
 @given(st.integers(1, 40), likely_counts, st.floats(0.5, 0.99))
 def test_the_answer_is_the_fewest_pieces_that_are_enough(
     wanted: int, seen: tuple[int, int], chance: float
@@ -44,7 +43,6 @@ def test_the_answer_is_the_fewest_pieces_that_are_enough(
     assert stats.betabinom.sf(wanted - 1, started - 1, a, b) < chance + 1e-9
 
 
-@settings(deadline=None)
 @given(st.integers(1, 200), st.floats(0.05, 1), st.floats(0.5, 0.99))
 def test_a_known_yield_waits_as_the_negative_binomial_does(wanted: int, known: float, chance: float) -> None:
     started = pieces_to_start(wanted, known, chance)
@@ -71,7 +69,7 @@ def test_several_stages_are_the_sum_over_all_that_may_come_through(seen: list[tu
         assert good_chances(started, seen) == pytest.approx(exhaustive(started, stages), abs=1e-12)
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(st.integers(1, 12), st.lists(likely_counts, min_size=2, max_size=4), st.floats(0.5, 0.95))
 def test_the_fewest_through_several_stages_are_enough(
     wanted: int, seen: list[tuple[int, int]], chance: float
@@ -168,7 +166,6 @@ def test_half_a_piece_is_no_count(seen: object) -> None:
         pieces_to_start(24, seen, 0.9)  # type: ignore[arg-type]
 
 
-@settings(deadline=None)
 @given(counts, st.integers(1, 30), st.floats(0.5, 0.95))
 def test_more_certainty_never_needs_fewer_pieces(seen: tuple[int, int], wanted: int, chance: float) -> None:
     if seen[0] == 0:
@@ -204,7 +201,6 @@ def test_what_cannot_be_is_refused(wanted: int, seen: float, chance: float) -> N
         pieces_to_start(wanted, seen, chance)
 
 
-@settings(deadline=None)
 @given(st.integers(0, 40), counts)
 def test_chances_of_good_ones_are_those_of_the_beta_binomial(started: int, seen: tuple[int, int]) -> None:
     a, b = seen[0] + 0.5, seen[1] - seen[0] + 0.5
@@ -213,7 +209,6 @@ def test_chances_of_good_ones_are_those_of_the_beta_binomial(started: int, seen:
     assert [beta_binomial(x, started, a, b) for x in range(started + 1)] == pytest.approx(expected, abs=1e-11)
 
 
-@settings(deadline=None)
 @given(st.integers(1, 60), counts, st.sampled_from([0.5, 0.8, 0.9]))
 def test_as_many_good_ones_lie_between_as_the_level_says(
     started: int, seen: tuple[int, int], level: float
@@ -225,7 +220,6 @@ def test_as_many_good_ones_lie_between_as_the_level_says(
     assert sum(chances[most + 1 :]) <= (1 - level) / 2 + 1e-9
 
 
-@settings(deadline=None)
 @given(counts, st.floats(0.5, 0.999))
 def test_intervals_agree_with_another_library(seen: tuple[int, int], level: float) -> None:
     x, n = seen
@@ -244,7 +238,6 @@ def test_an_interval_of_what_cannot_be_is_refused(interval: object, x: int, n: i
         interval(x, n, level)
 
 
-@settings(deadline=None)
 @given(st.floats(0.3, 2000), st.floats(0.3, 2000), st.floats(0.001, 0.999))
 def test_the_beta_distribution_agrees_with_another_library(a: float, b: float, x: float) -> None:
     assert beta_below(x, a, b) == pytest.approx(stats.beta.cdf(x, a, b), abs=1e-10)
@@ -257,7 +250,6 @@ def test_a_beta_distribution_that_cannot_be_is_refused(a: float, b: float) -> No
         beta_below(0.5, a, b)
 
 
-@settings(deadline=None)
 @given(counts, counts)
 def test_the_chance_that_two_lots_are_alike_is_fishers(one: tuple[int, int], other: tuple[int, int]) -> None:
     table = [[one[0], one[1] - one[0]], [other[0], other[1] - other[0]]]

@@ -68,7 +68,7 @@ def receive(book: Logbook, some: list[Change]) -> None:
     book.receive("a", written(NOON), some)
 
 
-quick = settings(max_examples=60, deadline=None)
+quick = settings(max_examples=60)
 
 
 @quick

@@ -261,7 +261,7 @@ def test_what_it_is_made_for_is_answered(name: str) -> None:
 
 @pytest.mark.filterwarnings("error")
 @pytest.mark.parametrize("name", CALLS)
-@settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck), database=None)
+@settings(max_examples=40, suppress_health_check=list(HealthCheck), database=None)
 @given(data=st.data())
 def test_whatever_it_is_given_it_answers_finite_numbers_or_says_what_is_wrong(
     name: str, data: st.DataObject

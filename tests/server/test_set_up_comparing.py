@@ -3,7 +3,7 @@
 import math
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from scipy import stats
 
@@ -13,7 +13,6 @@ from easelside.set_up.comparing_fit import compare, compare_means
 values = st.lists(st.floats(0.1, 2), min_size=2, max_size=12)
 
 
-@settings(deadline=None)
 @given(values, values, st.booleans())
 def test_two_means_agree_with_another_library(one: list[float], other: list[float], pooled: bool) -> None:
     assume(max(one) - min(one) > 1e-3 and max(other) - min(other) > 1e-3)

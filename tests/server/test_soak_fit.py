@@ -174,7 +174,7 @@ def test_many_alike_count_as_many() -> None:
     assert together.observations == one_by_one.observations == 12
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(
     st.lists(
         st.builds(
@@ -197,7 +197,7 @@ def test_whatever_the_marks_the_times_are_in_order(rows: list[SoakMark]) -> None
     assert (found.too_soft_s is None) == all(row.mark != "too_soft" for row in rows)
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=20)
 @given(st.integers(0, 10_000))
 def test_the_order_of_the_marks_does_not_matter(seed: int) -> None:
     rows = marks([18, 22, 24], "still_hard") + marks([26, 31, 35], "good") + marks([70], "too_soft")

@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from easelside.forecast.counting import Fact
@@ -50,7 +50,6 @@ def said(body: dict, *asked: float | None) -> Foreseen:
     return found
 
 
-@settings(deadline=None)
 @given(bodies, degrees, rooms, st.floats(0.4, 3))
 def test_a_time_lies_in_its_range(body: dict, poured: float, room: float | None, thick: float) -> None:
     found = said(body, poured, room, thick)
@@ -60,14 +59,12 @@ def test_a_time_lies_in_its_range(body: dict, poured: float, room: float | None,
         assert found.too_soft_lower_s < found.too_soft_s < found.too_soft_upper_s  # type: ignore[operator]
 
 
-@settings(deadline=None)
 @given(bodies, degrees, degrees, rooms)
 def test_colder_water_takes_longer(body: dict, a: float, b: float, room: float | None) -> None:
     cold, warm = sorted((a, b))
     assert said(body, cold, room, None).ready_s >= said(body, warm, room, None).ready_s - 1e-6
 
 
-@settings(deadline=None)
 @given(bodies, degrees, st.floats(0.5, 2), st.floats(1, 2))
 def test_thicker_cane_takes_longer_by_the_square(body: dict, held: float, thick: float, more: float) -> None:
     ratio = said(body, held, None, thick * more).ready_s / said(body, held, None, thick).ready_s

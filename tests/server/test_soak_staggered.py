@@ -95,7 +95,7 @@ small = st.builds(
 )
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(small)
 def test_no_other_way_of_equal_groups_does_what_the_plan_cannot_or_with_fewer(of: Wish) -> None:
     assert of.start_s is not None
@@ -112,7 +112,7 @@ def test_no_other_way_of_equal_groups_does_what_the_plan_cannot_or_with_fewer(of
         assert tuple(group.pieces for group in found.groups) in ways
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(small)
 def test_groups_of_unlike_sizes_make_nothing_possible_that_is_not(of: Wish) -> None:
     assert of.start_s is not None
@@ -138,7 +138,6 @@ wishes = st.builds(
 )
 
 
-@settings(deadline=None)
 @given(wishes)
 def test_no_piece_of_a_plan_is_late_or_over_soaked(of: Wish) -> None:
     found = plan(of)
@@ -154,7 +153,6 @@ def test_no_piece_of_a_plan_is_late_or_over_soaked(of: Wish) -> None:
     assert sum(group.pieces for group in found.groups) in (0, of.pieces)
 
 
-@settings(deadline=None)
 @given(wishes)
 def test_no_jar_holds_two_groups_at_a_time(of: Wish) -> None:
     for jar, groups in itertools.groupby(
@@ -166,7 +164,6 @@ def test_no_jar_holds_two_groups_at_a_time(of: Wish) -> None:
             assert after.put_in_s >= emptied - 1e-6
 
 
-@settings(deadline=None)
 @given(wishes)
 def test_every_change_that_is_named_makes_it_possible(of: Wish) -> None:
     found = plan(of)

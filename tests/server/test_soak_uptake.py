@@ -79,7 +79,7 @@ def test_speeds_at_two_temperatures_are_each_others_inverse(a: float, b: float, 
     assert arrhenius_ratio(a, b, energy) * arrhenius_ratio(b, a, energy) == pytest.approx(1, rel=1e-12)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.floats(0, 50_000), degrees, degrees, energies, st.floats(200, 8000))
 def test_an_effective_time_is_the_integral_of_the_speed(
     time: float, poured: float, room: float, energy: float, cooling: float

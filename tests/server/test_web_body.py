@@ -18,7 +18,7 @@ JSON = st.recursive(
 )
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(JSON, st.booleans())
 def test_what_a_well_meaning_client_sends_is_read_as_it_is(value: object, ascii: bool) -> None:
     assert read_json(json.dumps(value, ensure_ascii=ascii).encode()) == value

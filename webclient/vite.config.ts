@@ -180,6 +180,7 @@ export default defineConfig({
     dir: here("../tests/webclient"),
     include: ["**/*.test.{ts,tsx}"],
     environment: "node",
+    testTimeout: 60_000, // a property on a busy machine
     css: true, // a test reads the colours as the build does
   },
 });

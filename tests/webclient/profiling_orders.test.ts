@@ -46,7 +46,7 @@ const good = (seconds = 180): void => {
   orders.sayGood(facts, "hand");
 };
 const back = (): void => orders.takeBack(own());
-const settled = () => new Promise<void>((done) => setTimeout(done, 20));
+const settled = () => vi.waitFor(() => expect(book.logbook.status.value.keeping).toBe("saved"), 20_000);
 
 describe("the first Good", () => {
   test("begins the session and counts piece 1 of the batch", () => {
@@ -179,8 +179,7 @@ describe("take back, step by step", () => {
     await book.logbook.open();
     expect(outcomes()).toEqual(["second"]);
     back();
-    await settled();
-    expect(outcomes()).toEqual(["good"]);
+    await vi.waitFor(() => expect(outcomes()).toEqual(["good"]), 20_000); // what stood before is read from the store
   });
   test("one turn of the piece on", () => {
     wait(20);

@@ -112,7 +112,7 @@ def create_app(
     register_problems(app)
     for blueprint in (
         health.blueprint(),
-        soak.blueprint(),
+        soak.blueprint(lambda: calling.workshop(shelf)),
         set_up.blueprint(),
         profiling.blueprint(),
         batches.blueprint(current.stands),

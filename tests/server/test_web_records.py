@@ -56,6 +56,15 @@ def test_a_soak_begins_now_where_it_does_not_say_when(ask: Browser) -> None:
     assert ask("GET", made.headers["Location"]).json == made.json
 
 
+@pytest.mark.parametrize(("water", "ready"), [("warm", "14:45:00"), ("cold", "18:00:00"), (None, "14:45:00")])
+def test_a_soak_stays_in_as_long_as_the_maker_does_it_or_by_practice_where_it_is_not_said(
+    ask: Browser, logbook: Logbook, water: str | None, ready: str
+) -> None:
+    logbook.write("workshop", WORKSHOP, {"soak_warm_s": 2700})
+    made = ask("POST", "/api/soaks", {} if water is None else {"pieces": 6, "water": water})
+    assert made.json["ready_at"] == f"2026-11-25T{ready}.000Z"
+
+
 def test_times_with_an_offset_are_kept_in_utc(ask: Browser) -> None:
     made = ask("POST", "/api/soaks", {"put_in": "2026-11-25T13:36:00+01:00"})
     assert made.json["put_in"] == "2026-11-25T12:36:00.000Z"

@@ -12,11 +12,11 @@ from easelside.web.blueprint import Blueprint
 from easelside.web.records import Resource, Shaped, publish
 
 
-def since_now(now: datetime) -> Shaped:
+def since_now(now: datetime, said: Shaped) -> Shaped:
     return {"since": write_instant(now)}
 
 
-def done_now(now: datetime) -> Shaped:
+def done_now(now: datetime, said: Shaped) -> Shaped:
     return {"at": write_instant(now), "what": "done"}
 
 

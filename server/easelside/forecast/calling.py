@@ -17,8 +17,7 @@ from easelside.units import Fields, count, instant, text, write_instant
 
 def facts(shelf: Shelf, current: Current, now: datetime) -> Facts:
     said = {kind: dict(_said(shelf, kind)) for kind in ("soak", "batch", "machine", "care_task")}
-    workshop = shelf.record("workshop", WORKSHOP)
-    own = values(workshop["fields"]) if workshop else {}
+    own = workshop(shelf)
     return Facts(
         soaks=(*_soaks(said["soak"], said["batch"]), *_goes_in(said["soak"], said["batch"], now)),
         care=tuple(_care(said["care_task"], said["machine"], current, now)),
@@ -27,6 +26,12 @@ def facts(shelf: Shelf, current: Current, now: datetime) -> Facts:
         quiet=read_quiet(own),
         workshop=text(own, "name"),
     )
+
+
+def workshop(shelf: Shelf) -> Fields:
+    """What its own record says: its name, the maker's habits, when it is to be quiet."""
+    found = shelf.record("workshop", WORKSHOP)
+    return values(found["fields"]) if found else {}
 
 
 def _said(shelf: Shelf, kind: str) -> Iterator[tuple[str, Fields]]:

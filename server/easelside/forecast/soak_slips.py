@@ -17,7 +17,7 @@ from easelside.soak.fit import ReadyTime, fit_ready_time
 from easelside.soak.jar import COOLING_S, ROOM_C, Jar
 from easelside.soak.marks import SoakMark
 from easelside.soak.model import MARKS, Soak, read_soak
-from easelside.soak.practice import PRESET_C
+from easelside.soak.practice import HABITS, PRESET_C
 from easelside.soak.rules import put_in_at, taken_out_at
 from easelside.units import Fields, number, text
 
@@ -25,12 +25,6 @@ ALL = "all"
 SHORTEST_S, LONGEST_S = 60.0, 7 * 86400.0
 LONGEST_DRY_S = 86400.0  # next day's "dry enough" tells when it was said, not when it was so
 MOST_POINTS = 60  # of the chart
-HABITS = {
-    "warm": "soak_warm_s",
-    "overnight": "soak_overnight_s",
-    "cold": "soak_cold_s",
-    "room": "soak_cold_s",
-}
 
 Seen = tuple[str, SoakMark]  # water, what was found
 

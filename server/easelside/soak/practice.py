@@ -3,12 +3,28 @@
 import math
 
 from easelside.soak.jar import GAS_CONSTANT, ZERO_C
+from easelside.units import Fields, number
 
 WARM_C, WARM_S = 38.0, 1800.0  # half an hour
 COLD_C, COLD_S = 12.0, 14400.0  # several hours
 PRESET_C = {"cold": COLD_C, "room": 20.0, "warm": WARM_C, "overnight": 20.0}
+OVERNIGHT_S = 36000.0
+PRACTICE_S = {"warm": WARM_S, "overnight": OVERNIGHT_S, "cold": COLD_S, "room": COLD_S}
+HABITS = {  # where the workshop's own record says the maker's
+    "warm": "soak_warm_s",
+    "overnight": "soak_overnight_s",
+    "cold": "soak_cold_s",
+    "room": "soak_cold_s",
+}
 THICKNESS_MM = 1.25  # gouged bassoon cane
 ENOUGH_MARKS = 8  # from so many marks on, a maker's own are spoken of
+
+
+def planned_s(water: str | None, workshop: Fields) -> float:
+    """Seconds in this water (not said: warm), as the maker does it, else by practice. As on the phone."""
+    name = water if water in HABITS else "warm"
+    habit = number(workshop, HABITS[name])
+    return habit if habit is not None and habit > 0 else PRACTICE_S[name]
 
 
 def practice_s(poured_c: float, thickness_mm: float = THICKNESS_MM) -> float:

@@ -15,7 +15,11 @@ class SoakSchema(Closed):
     jar = Text(40)
     water = OneOf(WATERS)
     water_c = Number(-5, 100)
-    soak_s = Number(0, LONGEST_SOAK_S, metadata={"description": "Planned time in water, seconds"})
+    soak_s = Number(
+        0,
+        LONGEST_SOAK_S,
+        metadata={"description": "Planned time in water, seconds; the maker's habit where it is not said"},
+    )
     put_in = Instant(metadata={"description": "The moment the request came, where it is not said"})
     put_in_skew_ms = Number(
         -(10**14), 10**14, metadata={"description": "Phone's clock less the server's; null: typed by hand"}

@@ -67,7 +67,7 @@ def nothing_more(record: Record) -> Shaped:
     return {}
 
 
-def nothing_first(now: datetime) -> Shaped:
+def nothing_first(now: datetime, said: Shaped) -> Shaped:
     return {}
 
 
@@ -85,7 +85,7 @@ class Resource:
     derived: type[ma.Schema] = NothingDerived
     shape: Callable[[Record], Shaped] = as_they_are
     derive: Callable[[Record], Shaped] = nothing_more
-    first: Callable[[datetime], Shaped] = nothing_first
+    first: Callable[[datetime, Shaped], Shaped] = nothing_first
 
     @property
     def path(self) -> str:
@@ -237,7 +237,7 @@ def _make_writable(
     @blueprint.answers(201, out)
     def post(self: MethodView, said: dict[str, Any]) -> Response:
         at = house()
-        record = write(resource, at.logbook.new_id(), resource.first(at.clock.now()) | said)
+        record = write(resource, at.logbook.new_id(), resource.first(at.clock.now(), said) | said)
         reply = answer(resource, record, out, 201)
         reply.headers["Location"] = f"{request.path.rstrip('/')}/{record['id']}"
         return reply

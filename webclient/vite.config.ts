@@ -180,6 +180,7 @@ export default defineConfig({
     dir: here("../tests/webclient"),
     include: ["**/*.test.{ts,tsx}"],
     environment: "node",
+    env: { TZ: "Europe/Berlin", LC_ALL: "en_US.UTF-8" }, // wherever the tests run
     testTimeout: 60_000, // a property on a busy machine
     css: true, // a test reads the colours as the build does
   },

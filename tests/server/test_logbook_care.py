@@ -1,5 +1,6 @@
 """Looking after the logbook: backups, restoring, erasing, taking it elsewhere, whose folder it is."""
 
+import errno
 import io
 import json
 import sqlite3
@@ -107,10 +108,45 @@ def test_a_bad_backup_is_not_restored_and_the_workshop_stays(tmp_path: Path, clo
     with sqlite3.connect(made) as other:
         other.execute("UPDATE changes SET row = replace(row, 'words', 'sword')")
     other.close()
-    with pytest.raises(errors.BackupUnusable):
+    with pytest.raises(errors.BackupUnusable) as told:
         restore(folder, made, clock)
+    assert str(made) in told.value.what_happened
     with Logbook.open(folder, clock) as book:
         assert book.state_hash() == state
+
+
+def half_a_copy(_source: object, to: object) -> None:
+    Path(str(to)).write_bytes(bytes(4096))
+    raise OSError(errno.ENOSPC, "No space left on device", str(to))
+
+
+def test_a_restore_that_finds_no_room_leaves_nothing_behind_and_the_workshop_as_it_is(
+    tmp_path: Path, clock: FakeClock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = tmp_path / "workshop"
+    with Logbook.open(folder, clock) as book:
+        book.write("note", book.new_id(), {"text": "words"})
+        made = book.backup()
+    before = sorted(folder.iterdir())
+    monkeypatch.setattr("shutil.copyfile", half_a_copy)
+    with pytest.raises(errors.DiskFull):
+        restore(folder, made, clock)
+    assert sorted(folder.iterdir()) == before
+
+
+def test_a_restore_that_is_stopped_leaves_nothing_behind(tmp_path: Path, clock: FakeClock) -> None:
+    folder = tmp_path / "workshop"
+    with Logbook.open(folder, clock) as book:
+        book.write("note", book.new_id(), {"text": "words"})
+        made = book.backup()
+    before = sorted(folder.iterdir())
+
+    def stop(_done: int, _of: int) -> None:
+        raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        restore(folder, made, clock, stop)
+    assert sorted(folder.iterdir()) == before
 
 
 def test_erasing_blanks_the_words_everywhere_and_keeps_the_chain(book: Logbook) -> None:

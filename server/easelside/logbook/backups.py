@@ -5,9 +5,12 @@ counts; the keys that the phones know lie beside it. Restoring gives the logbook
 every phone offers what it holds.
 """
 
+import errno
 import os
 import shutil
 import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
 
@@ -50,8 +53,7 @@ def backup(
     place.mkdir(parents=True, exist_ok=True)
     made = place / f"workshop-{now.date().isoformat()}.db"
     part = made.with_suffix(".part")
-    _drop(part)
-    try:
+    with _in_the_making(part, made):
         with understood(), engine.connect().execution_options(reading=True) as connection:
             source = connection.connection.driver_connection
             if not isinstance(source, sqlite3.Connection):
@@ -60,26 +62,38 @@ def backup(
                 source.backup(target)
             target.execute("PRAGMA journal_mode=DELETE").close()
             target.close()
-        _prove(part, derived=False, progress=progress)
+        _prove(part, made, derived=False, progress=progress)
         _sync(part)
         os.replace(part, made)
         for name in KEYS:
             if folder is not None and (folder / name).is_file():
                 write_private(place / name, (folder / name).read_bytes())
         _sync(place)
-    except sqlite3.OperationalError as refusal:
-        if refusal.sqlite_errorname == "SQLITE_FULL":
-            raise DiskFull() from refusal
-        raise BackupUnusable(backup=made, detail=str(refusal)) from refusal
-    finally:
-        _drop(part)
     if into is None:
         for old in kept(folder)[: -max(keep, 1)]:
             old.unlink()
     return made
 
 
-def _prove(file: Path, *, derived: bool, progress: checking.Progress) -> None:
+@contextmanager
+def _in_the_making(part: Path, backup: Path) -> Iterator[None]:
+    """What is made at `part` goes again where it does not come to its place, whatever stops it."""
+    _drop(part)
+    try:
+        yield
+    except sqlite3.OperationalError as refusal:
+        if refusal.sqlite_errorname == "SQLITE_FULL":
+            raise DiskFull() from refusal
+        raise BackupUnusable(backup=backup, detail=str(refusal)) from refusal
+    except OSError as refusal:
+        if refusal.errno == errno.ENOSPC:
+            raise DiskFull() from refusal
+        raise
+    finally:
+        _drop(part)
+
+
+def _prove(file: Path, backup: Path, *, derived: bool, progress: checking.Progress) -> None:
     engine = open_engine(f"sqlite:///{file.absolute()}", look_only=True)
     try:
         report = checking.check(engine, derived=derived, progress=progress)
@@ -87,7 +101,7 @@ def _prove(file: Path, *, derived: bool, progress: checking.Progress) -> None:
         engine.dispose()
     if not report.content:
         first = report.problems[0]
-        raise BackupUnusable(backup=file.name, detail=f"{first.where}: {first.what}")
+        raise BackupUnusable(backup=backup, detail=f"{first.where}: {first.what}")
 
 
 def _drop(file: Path) -> None:
@@ -117,22 +131,17 @@ def restore(
         raise NoWorkshop(folder=source)
     refuse_copied_about(folder)
     owner = Owner(folder)
+    part = folder / "restoring.db"
     try:
-        part = folder / "restoring.db"
-        _drop(part)
-        shutil.copyfile(source, part)
-        for end in _SIDE_FILES:
-            if Path(f"{source}{end}").exists():
-                shutil.copyfile(f"{source}{end}", f"{part}{end}")
-        try:
-            _prove(part, derived=True, progress=progress)
+        with _in_the_making(part, source):
+            for end in ("", *_SIDE_FILES):
+                if Path(f"{source}{end}").exists():
+                    shutil.copyfile(f"{source}{end}", f"{part}{end}")
+            _prove(part, source, derived=True, progress=progress)
             _begin_anew(part, clock)
-        except BackupUnusable:
-            _drop(part)
-            raise
-        aside = _set_aside(folder, clock.now())
-        _sync(part)
-        os.replace(part, folder / DATABASE)
+            _sync(part)
+            aside = _set_aside(folder, clock.now())
+            os.replace(part, folder / DATABASE)
         for name in KEYS:
             _take_key(folder, source.with_name(name), aside)
         _sync(folder)

@@ -181,6 +181,7 @@ export default defineConfig({
     include: ["**/*.test.{ts,tsx}"],
     environment: "node",
     env: { TZ: "Europe/Berlin", LC_ALL: "en_US.UTF-8" }, // wherever the tests run
+    setupFiles: [here("../tests/webclient/same_examples.ts")],
     testTimeout: 60_000, // a property on a busy machine
     css: true, // a test reads the colours as the build does
   },

@@ -174,7 +174,7 @@ def test_many_alike_count_as_many() -> None:
     assert together.observations == one_by_one.observations == 12
 
 
-@settings(max_examples=30)
+@settings(max_examples=1500)
 @given(
     st.lists(
         st.builds(
@@ -190,11 +190,24 @@ def test_many_alike_count_as_many() -> None:
 )
 def test_whatever_the_marks_the_times_are_in_order(rows: list[SoakMark]) -> None:
     found = fit_ready_time(rows)
-    assert 0 < found.next_lower_s <= found.lower_s * 1.05
-    assert found.lower_s < found.ready_s < found.upper_s
-    assert found.upper_s <= found.next_upper_s * 1.05
+    assert 0 < found.lower_s < found.ready_s < found.upper_s < math.inf
+    assert 0 < found.next_lower_s < found.next_upper_s < math.inf
     assert math.isfinite(found.best_s)
     assert (found.too_soft_s is None) == all(row.mark != "too_soft" for row in rows)
+
+
+@settings(max_examples=1500)
+@given(
+    st.lists(st.floats(18, 26), min_size=3, max_size=6),
+    st.lists(st.floats(28, 40), min_size=3, max_size=6),
+    st.lists(st.floats(90, 300), max_size=3),
+)
+def test_where_marks_close_it_in_the_next_soak_varies_more_than_the_lot(
+    hard: list[float], good: list[float], soft: list[float]
+) -> None:
+    found = fit_ready_time(marks(hard, "still_hard") + marks(good, "good") + marks(soft, "too_soft"))
+    assert found.next_lower_s < found.lower_s
+    assert found.upper_s < found.next_upper_s
 
 
 @settings(max_examples=20)

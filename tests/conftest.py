@@ -1,7 +1,7 @@
 """Which examples is a property tried on? The same in every run, each for as long as it needs.
 
-`--hypothesis-profile=searching` looks for new ones: other examples in each run, and 2,000 of them wherever a test
-does not say how many. A busy machine is no failure.
+`--hypothesis-profile=searching` looks for new ones: other examples in each run, 2,000 wherever a test does
+not say how many. A busy machine is no failure.
 """
 
 from hypothesis import HealthCheck, settings

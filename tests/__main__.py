@@ -75,7 +75,7 @@ def steps(python: str, node: str) -> list[tuple[str, list[str], Path]]:
             ["typescript/bin/tsc", "-p", "tsconfig.pure.json", "--noEmit"],
         ),
         ("types of the client's tests", ["typescript/bin/tsc", "-p", "tsconfig.tests.json", "--noEmit"]),
-        ("lint of the client", ["@biomejs/biome/bin/biome", "ci", "--error-on-warnings", "src"]),
+        ("lint of the client", ["@biomejs/biome/bin/biome", "ci", "--error-on-warnings"]),
         ("tests of the client", ["vitest/vitest.mjs", "run"]),
     ]
     return [

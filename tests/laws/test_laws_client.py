@@ -1,6 +1,7 @@
 """The laws of the client: who may import whom, what stays pure, where words stand, how much a phone loads."""
 
 import gzip
+import json
 import re
 from pathlib import Path
 
@@ -13,7 +14,7 @@ ROOMS = {"soak", "set_up", "profiling", "batches", "blades", "care", "records", 
 FOR_ALL = {"logbook", "workshop", "drawings", "language", "wet_hands", "look", "clock.ts", "route.ts"}
 MAY_JOIN = {"bench_day", "main.tsx"}
 PURE = {"model.ts", "rules.ts"}
-PURE_TOO = {"logbook/merge.ts", "logbook/ids.ts", "logbook/piece_id.ts", "alarms/track_rules.ts"}
+PURE_TOO = {"logbook/merge.ts", "logbook/ids.ts", "logbook/piece_id.ts"}
 NEVER_PURE = {"clock.ts", "route.ts", "main.tsx", "state.ts", "store.ts"}
 NEVER_PURE_PACKAGES = {"preact", "@preact/signals", "idb"}
 
@@ -85,10 +86,8 @@ def test_every_folder_of_the_client_is_known_to_these_laws() -> None:
 
 
 def is_pure(path: Path) -> bool:
-    name = path.name
-    if name.startswith("foreseen_") and name.endswith("rules.ts"):
-        return True
-    return name in PURE or path.relative_to(SOURCE).as_posix() in PURE_TOO
+    is_named_so = path.name in PURE or path.name.endswith("_rules.ts")
+    return is_named_so or path.relative_to(SOURCE).as_posix() in PURE_TOO
 
 
 def test_what_decides_reaches_no_clock_no_state_and_no_screen_by_any_import() -> None:
@@ -109,12 +108,13 @@ def test_what_decides_reaches_no_clock_no_state_and_no_screen_by_any_import() ->
     assert not wrong, "\n".join(wrong)
 
 
-def test_the_compiler_checks_every_pure_file_without_the_dom() -> None:
-    config = (ROOT / "webclient/tsconfig.pure.json").read_text()
-    foreseen = ("src/**/foreseen_rules.ts", "src/**/foreseen_*_rules.ts")
-    for wanted in ("src/**/model.ts", "src/**/rules.ts", *foreseen, *(f"src/{name}" for name in PURE_TOO)):
-        assert f'"{wanted}"' in config
-    assert '"lib": ["ES2023"]' in config and '"types": []' in config
+def test_compiler_and_linter_hold_the_same_files_to_no_dom_no_clock_and_no_chance() -> None:
+    compiled = json.loads((ROOT / "webclient/tsconfig.pure.json").read_text())
+    (linted,) = json.loads((ROOT / "webclient/biome.json").read_text())["overrides"]
+    named = {f"src/**/{name}" for name in {*PURE, "*_rules.ts"}} | {f"src/{name}" for name in PURE_TOO}
+    assert set(compiled["include"]) == set(linted["includes"]) == named
+    assert compiled["compilerOptions"] == {"lib": ["ES2023"], "types": []}
+    assert linted["plugins"] == ["./pure_files.grit"]
 
 
 def test_a_module_and_a_style_sheet_are_read_in_one_sitting() -> None:

@@ -1,6 +1,8 @@
 """The command line: open the workshop, look after it, take the records away."""
 
+import errno
 import logging
+import os
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -10,8 +12,9 @@ from typing import Any
 import click
 
 from easelside.clock import SystemClock
-from easelside.errors import EaselsideError
+from easelside.errors import EaselsideError, FileRefused
 from easelside.logbook.book import Logbook
+from easelside.logbook.folder import written_whole
 from easelside.running import run, shown_as_it_goes
 from easelside.settings import (
     EVERYWHERE,
@@ -52,7 +55,12 @@ class Commands(click.Group):
 
     def invoke(self, ctx: click.Context) -> Any:
         try:
-            return super().invoke(ctx)
+            try:
+                return super().invoke(ctx)
+            except OSError as refusal:
+                if refusal.filename is None:  # no file's: a pipe's, a network's
+                    raise
+                raise FileRefused(file=refusal.filename, detail=refusal.strerror) from refusal
         except EaselsideError as problem:
             raise click.ClickException(f"{problem.what_happened}\n{problem.what_to_do}") from problem
 
@@ -240,7 +248,9 @@ def export(into: Path, data: Path, form: str) -> None:
     """
     with looked_at(data) as logbook:
         if form == "json":
-            with into.open("xb") as out:
+            if into.exists():
+                raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(into))
+            with written_whole(into) as out:
                 logbook.export_json(out)
             click.echo(f"Written: {into}  (state {logbook.state_hash()})")
         else:

@@ -82,6 +82,14 @@ class StorageFailed(EaselsideError):
     to_do = "Try again shortly; if it stays, stop the server, run `easelside check` and look at the disk."
 
 
+class FileRefused(EaselsideError):
+    """`file`, `detail`: what was to be read or written, and the system's own words."""
+
+    code = "file_refused"
+    happened = "The file or folder {file} cannot be used: {detail}."
+    to_do = "Put that right, or name another file or folder."
+
+
 class EndNotKnown(EaselsideError):
     code = "end_not_known"
     happened = "This device knows an end of the logbook that was never written here."

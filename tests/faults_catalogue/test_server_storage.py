@@ -16,7 +16,7 @@ import sqlalchemy as sa
 from easelside.clock import FakeClock
 from easelside.errors import DamagedLogbook, DiskFull, EaselsideError, FolderInUse, StorageFailed
 from easelside.logbook.book import Logbook
-from easelside.logbook.folder import DATABASE
+from easelside.logbook.folder import DATABASE, Owner
 from tests.faults_catalogue.running import Server
 from tests.faults_catalogue.test_server_killed import new_id, written
 
@@ -304,6 +304,16 @@ def test_two_owners_of_one_folder_cannot_be(tmp_path: Path) -> None:
     beside.close()
     book.close()
     Logbook.open(tmp_path / "workshop", clock).close()
+
+
+def test_a_folder_s_owner_leaves_in_peace_when_the_disk_did_not_take_its_name(tmp_path: Path) -> None:
+    before = resource.getrlimit(resource.RLIMIT_FSIZE)
+    resource.setrlimit(resource.RLIMIT_FSIZE, (0, before[1]))
+    try:
+        Owner(tmp_path).leave()
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, before)
+    Owner(tmp_path).leave()
 
 
 def test_a_second_server_on_the_folder_ends_with_a_sentence(tmp_path: Path) -> None:

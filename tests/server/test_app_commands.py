@@ -1,5 +1,6 @@
 """The command line: what each command says of itself, and what it does."""
 
+import errno
 import json
 import os
 import re
@@ -217,6 +218,45 @@ def test_an_import_into_a_workshop_with_records_is_refused(workshop: Path, tmp_p
     said = run("import", tmp_path / "all.json", "--data", workshop)
     assert said.exit_code == 1
     assert "already holds records" in said.output
+
+
+@pytest.mark.parametrize(
+    ("words", "file", "why"),
+    [
+        (("export", "there.json", "--as", "json"), "there.json", "File exists"),
+        (("export", "there.json"), "there.json", "File exists"),
+        (("export", "nowhere/all.json", "--as", "json"), "nowhere/all.json", "No such file"),
+        (("serve", "--data", "there.json/new"), "there.json/new", "Not a directory"),
+        (("import", "there.json", "--data", "locked"), "locked/in_use.lock", "Is a directory"),
+        (("check", "--rebuild", "--data", "locked"), "locked/in_use.lock", "Is a directory"),
+        (("restore", "there.json", "--yes", "--data", "locked"), "locked/in_use.lock", "Is a directory"),
+    ],
+    ids=lambda word: " ".join(word) if isinstance(word, tuple) else None,
+)
+def test_a_file_that_the_system_refuses_is_named_with_what_to_do(
+    workshop: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, words: list[str], file: str, why: str
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "there.json").write_text("the maker's own")
+    (tmp_path / "locked" / "in_use.lock").mkdir(parents=True)  # refused to everybody, whatever their rights
+    said = run(*words, *(() if "--data" in words else ("--data", workshop)))
+    assert (said.exit_code, type(said.exception)) == (1, SystemExit)
+    assert f"{file} cannot be used: {why}" in said.output
+    assert "name another file or folder" in said.output
+    assert (tmp_path / "there.json").read_text() == "the maker's own"
+
+
+def test_an_export_that_finds_no_room_leaves_no_half_of_it(
+    workshop: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(_handle: int) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    monkeypatch.setattr("os.fsync", full)
+    said = run("export", tmp_path / "all.json", "--data", workshop, "--as", "json")
+    assert (said.exit_code, type(said.exception)) == (1, SystemExit)
+    assert f"{tmp_path / 'all.json'} cannot be used: No space left" in said.output
+    assert list(tmp_path.iterdir()) == [workshop]
 
 
 def test_tables_for_a_spreadsheet_are_written_one_file_each(workshop: Path, tmp_path: Path) -> None:

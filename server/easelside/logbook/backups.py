@@ -54,6 +54,7 @@ def backup(
     made = place / f"workshop-{now.date().isoformat()}.db"
     part = made.with_suffix(".part")
     with _in_the_making(part, made):
+        part.touch()  # where the place takes none, the system says why
         with understood(), engine.connect().execution_options(reading=True) as connection:
             source = connection.connection.driver_connection
             if not isinstance(source, sqlite3.Connection):

@@ -2,6 +2,8 @@
 
 import os
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import IO
 
@@ -47,20 +49,30 @@ def refuse_copied_about(folder: Path) -> None:
                 raise FolderCopiedAbout(folder=folder, sign=f"{mark} in {place}")
 
 
-def write_private(file: Path, content: bytes) -> None:
-    """All of it or nothing, and at no moment readable by anybody else."""
+@contextmanager
+def written_whole(file: Path, mode: int = 0o666) -> Iterator[IO[bytes]]:
+    """All of it or nothing: it stands in a `.part` beside the file until it is whole."""
     part = file.with_name(file.name + ".part")
-    part.unlink(missing_ok=True)
-    handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o600)
     try:
+        part.unlink(missing_ok=True)
+        handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), mode)
         with os.fdopen(handle, "wb") as out:
-            out.write(content)
+            yield out
             out.flush()
             os.fsync(out.fileno())
         os.replace(part, file)
-    except BaseException:
-        part.unlink(missing_ok=True)
+    except BaseException as stopped:
+        with suppress(OSError):
+            part.unlink()
+        if isinstance(stopped, OSError):
+            stopped.filename, stopped.filename2 = str(file), None
         raise
+
+
+def write_private(file: Path, content: bytes) -> None:
+    """At no moment readable by anybody else."""
+    with written_whole(file, 0o600) as out:
+        out.write(content)
 
 
 class Owner:
@@ -89,7 +101,8 @@ class Owner:
 
     def leave(self) -> None:
         if self._file is not None:
-            self._file.close()
+            with suppress(OSError):  # of words that a full disk did not take
+                self._file.close()
             self._file = None
 
 

@@ -28,11 +28,11 @@ def number_cut_at(piece: Piece, pieces: Mapping[str, Piece]) -> int | None:
 
 def first_of(session: Session, sessions: Mapping[str, Session]) -> Session:
     """The session that this one was joined to in the end; itself where it was not."""
-    seen = {session.id}
+    met = [session.id]
     while other := sessions.get(session.joined_to or ""):
-        if other.id in seen:  # two sessions joined to each other: the older id stands for both
-            return sessions[min(seen)]
-        seen.add(other.id)
+        if other.id in met:  # joined to each other: the first id of the ring stands for all
+            return sessions[min(met[met.index(other.id) :])]
+        met.append(other.id)
         session = other
     return session
 

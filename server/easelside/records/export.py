@@ -4,6 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
+from easelside.logbook.folder import written_whole
 from easelside.records.columns import HEADERS, NAMES
 from easelside.records.model import Derived, Entries
 from easelside.records.rules import csv_text
@@ -31,7 +32,8 @@ def write_tables(
     written: list[Path] = []
     for table in NAMES:
         path = folder / file_name(table)
-        path.write_text(table_text(table, entries, derived, zone), encoding="utf-8", newline="")
+        with written_whole(path) as out:
+            out.write(table_text(table, entries, derived, zone).encode())
         written.append(path)
         progress(path.name)
     return written

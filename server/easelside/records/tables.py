@@ -72,7 +72,7 @@ class _Tables:
             *_blade_and_edge(filter(None, [self._derived.piece_edge.get(entry.id)])),
             text(f, "began"),
             text(f, "at"),
-            minutes_between(f, "began", "at"),
+            minutes_of(f),
             self._derived.outcome.get(entry.id),
             " ".join(words(f, "seen")),
             _yes(f, "full"),
@@ -84,7 +84,7 @@ class _Tables:
     def _pieces_by_session(self) -> Mapping[str, list[Entry]]:
         found: dict[str, list[Entry]] = {}
         for entry in self._all.get("piece", ()):
-            if entry.fields.get("removed") is not True:
+            if entry.fields.get("removed") is not True and entry.id in self._derived.outcome:
                 found.setdefault(text(entry.fields, "session") or "", []).append(entry)
         return found
 
@@ -92,7 +92,6 @@ class _Tables:
         f = entry.fields
         pieces = self._pieces_by_session.get(entry.id, [])
         outcomes = [self._derived.outcome.get(piece.id) for piece in pieces]
-        taken = [m for piece in pieces if (m := minutes_between(piece.fields, "began", "at")) is not None]
         batches = words(f, "batches")
         labels = [self._said("batch", batch, "label") or "" for batch in batches]
         lots = {self._said("lot", self._said("batch", batch, "lot"), "label") or "" for batch in batches}
@@ -106,7 +105,7 @@ class _Tables:
             " ".join(sorted(lots)),
             *_blade_and_edge(sorted(edges)),
             *(outcomes.count(o) for o in OUTCOMES),
-            to_hundredths(round(sum(taken) * 100) / 100, len(taken)) if taken else None,
+            median_of([minutes_of(piece.fields) for piece in pieces]),
             count(f, "left_in_water"),
             text(f, "joined_to"),
             text(f, "note"),
@@ -253,6 +252,20 @@ def minutes_between(fields: Fields, first: str, last: str) -> float | None:
         return None
     milliseconds = (end - start) // timedelta(milliseconds=1)
     return to_hundredths(milliseconds, 60_000)
+
+
+def minutes_of(piece: Fields) -> float | None:
+    """A piece's own; None unless it was fully counted: a pause or a correction says nothing of the work."""
+    return minutes_between(piece, "began", "at") if piece.get("full") is True else None
+
+
+def median_of(minutes: Sequence[float | None]) -> float | None:
+    """Minutes a piece as the bench says them: the median, to the hundredth; of fewer than three, none."""
+    taken = sorted(m for m in minutes if m is not None)
+    if len(taken) < 3:
+        return None
+    lower, upper = taken[(len(taken) - 1) // 2], taken[len(taken) // 2]
+    return floor(round((lower + upper) * 100) / 2 + 0.5) / 100
 
 
 def to_hundredths(of: float, by: float) -> float:

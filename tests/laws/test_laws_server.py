@@ -14,11 +14,11 @@ from easelside import errors
 
 ROOT = Path(__file__).parents[2]
 PACKAGE = ROOT / "server" / "easelside"
-ROOMS = ("soak", "set_up", "profiling", "batches", "blades", "care")
+BENCH = ("soak", "set_up", "profiling", "batches", "blades", "care")
+ROOMS = (*BENCH, "pairing", "alarms")
 JOINERS = ("forecast", "records", "exchange", "shelf", "logbook", "web", "housekeeping", "trust")
-LATER = ("pairing", "alarms", "cane", "measuring", "faults", "reeds", "orders")
-NOT_PURE = {"__init__", "words", "schemas", "routes"}  # of a room; all else in it decides, and is pure
-PURE = {"model", "rules", "fit"}
+NOT_PURE = {"__init__", "words", "schemas", "routes"}  # at the bench all else decides, and is pure
+PURE = {"model", "rules", "fit"}  # what is pure in a room that lets somebody in or calls out
 IMPURE = set(
     "os sys io pathlib time socket urllib http threading random subprocess logging sqlite3 tempfile shutil "
     "asyncio importlib".split()
@@ -58,7 +58,8 @@ def test_model_rules_and_fit_of_a_room_import_only_what_is_pure() -> None:
     wrong = {}
     for path in modules():
         room = path.parent.name
-        if not (room in ROOMS and path.stem not in NOT_PURE) and not (room == "trust" and path.stem in PURE):
+        decides = path.stem not in NOT_PURE if room in BENCH else path.stem in PURE
+        if room not in (*ROOMS, "trust") or not decides:
             continue
         allowed = {f"easelside.{room}", "easelside.units", "easelside.errors", "easelside.arguments"}
         own = {n for n in imports(path) if n.startswith("easelside") and not _under(n, allowed)}
@@ -241,7 +242,7 @@ def test_the_top_of_the_repository_holds_what_it_should() -> None:
 
 def test_every_folder_of_the_package_is_a_room_or_a_known_place() -> None:
     folders = {p.name for p in PACKAGE.iterdir() if p.is_dir() and p.name != "__pycache__"}
-    assert folders - {*ROOMS, *JOINERS, *LATER} == set()
+    assert folders == {*ROOMS, *JOINERS}
 
 
 def test_the_import_contracts_hold() -> None:

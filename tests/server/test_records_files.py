@@ -73,7 +73,7 @@ def test_pieces_and_tallies_together_give_each_edge_its_count(
 def test_a_session_sums_its_pieces(tables: dict[str, list[dict[str, str]]]) -> None:
     last = tables["sessions"][-1]
     assert (last["batches"], last["good"], last["second"], last["lost"]) == ("C1", "26", "0", "4")
-    assert (last["lots"], last["blades"], last["edges"], last["minutes_a_piece"]) == ("C", "3", "1", "4.1")
+    assert (last["lots"], last["blades"], last["edges"], last["minutes_a_piece"]) == ("C", "3", "1", "4.11")
 
 
 def test_batches_stand_in_the_order_of_their_days_with_every_stage(

@@ -62,7 +62,26 @@ describe("work at the machine", () => {
   it("counts good from what was written, where only the start and the losses were", () => {
     expect(lines.work[1]?.counts).toEqual({ good: 24, second: 0, lost: 1 });
   });
-  it("says how long a piece took", () => expect(lines.work[0]?.minutes).toBe(0.5));
+  it("says nothing of the time a piece took where fewer than three were fully counted", () => expect(lines.work[0]?.minutes).toBe(null));
+});
+
+describe("minutes a piece", () => {
+  // a pause of an hour stands in the third piece's 63.4 minutes: it counts, without its minutes
+  const ends = ["13:03:00", "13:06:00", "14:09:24", "14:12:24", "14:15:24", "14:24:24"];
+  const taken = ends.map((end, i) =>
+    piece(`m${i}`, "s1", i + 1, "2026-11-23T13:00", {
+      began: `2026-11-23T${ends[i - 1] ?? "13:00:00"}.000Z`,
+      at: `2026-11-23T${end}.000Z`,
+      full: i !== 2,
+    }),
+  );
+  const ended = Object.fromEntries(taken.map(({ id }) => [id, "good" as const]));
+  const paused = linesOf(entriesOf({ ...plain, piece: taken } as unknown as Parameters<typeof entriesOf>[0]), { ...derived, outcome: ended });
+  it("are the median of the fully counted ones, as at the bench", () => expect(paused.work[0]?.minutes).toBe(3));
+  it("stand beside no piece that was not fully counted", () => {
+    expect(paused.work[0]?.pieces.map(({ minutes }) => minutes)).toEqual([3, 3, null, 3, 3, 9]);
+    expect(paused.work[0]?.counts.good).toBe(6);
+  });
 });
 
 describe("batches", () => {

@@ -10,6 +10,7 @@ export interface Facts {
   look: Look;
   /** the calendar day of an instant (milliseconds) in the workshop */
   dayOf: (at: number) => string;
+  /** by session, those that ended */
   pieces: ReadonlyMap<string, readonly Row[]>;
 }
 
@@ -58,11 +59,16 @@ export function minutesBetween(row: Row, first: string, last: string): number | 
   return start === null || end === null || end < start ? null : toHundredths(end - start, 60_000);
 }
 
-/** Minutes a piece, to the hundredth. */
-export function meanOf(minutes: readonly (number | null)[]): number | null {
-  const taken = minutes.filter((each): each is number => each !== null);
-  const sum = taken.reduce((total, each) => total + each, 0);
-  return taken.length > 0 ? toHundredths(Math.round(sum * 100) / 100, taken.length) : null;
+/** A piece's own; null unless it was fully counted: a pause or a correction says nothing of the work. */
+export const minutesOf = (piece: Row): number | null =>
+  flag(piece, "full") ? minutesBetween(piece, "began", "at") : null;
+
+/** Minutes a piece as the bench says them: the median, to the hundredth; of fewer than three, none. */
+export function medianOf(minutes: readonly (number | null)[]): number | null {
+  const taken = minutes.filter((each) => each !== null).sort((a, b) => a - b);
+  const [lower, upper] = [taken[(taken.length - 1) >> 1], taken[taken.length >> 1]];
+  if (lower === undefined || upper === undefined || taken.length < 3) return null;
+  return Math.round(Math.round((lower + upper) * 100) / 2) / 100;
 }
 
 export const own = (row: Row, { pieces }: Facts): readonly Row[] => pieces.get(row.id) ?? [];

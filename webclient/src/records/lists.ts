@@ -2,7 +2,7 @@
 
 import type { Row } from "../logbook/model";
 import { flag, prefixed, text, texts } from "../logbook/read";
-import { meanOf, minutesBetween } from "./cells";
+import { medianOf, minutesOf } from "./cells";
 import {
   compare,
   count,
@@ -132,7 +132,7 @@ export function linesOf(entries: Entries, derived: Derived): Lines {
       faults: texts(f, "seen"),
       outcome: derived.outcome[id] ?? null,
       alsoSaid: othersSaid(f, derived.outcome[id]),
-      minutes: minutesBetween(f, "began", "at"),
+      minutes: minutesOf(f),
       at: instant(f, "at"),
       note: text(f, "note"),
     };
@@ -160,7 +160,7 @@ export function linesOf(entries: Entries, derived: Derived): Lines {
       faults: unique(own.flatMap(({ faults }) => faults)),
       counts: counted(own.map(({ outcome }) => outcome)),
       pieces: own,
-      minutes: meanOf(own.map(({ minutes }) => minutes)),
+      minutes: medianOf(own.map(({ minutes }) => minutes)),
       note: text(f, "note"),
     };
   });

@@ -16,8 +16,9 @@ import {
   lotOfBatch,
   MACHINE,
   machineOf,
-  meanOf,
+  medianOf,
   minutesBetween,
+  minutesOf,
   ofTask,
   own,
   sorted,
@@ -55,7 +56,7 @@ const TABLE = {
       ...edges(({ id }, { derived }) => sorted([derived.piece_edge[id]])),
       words("began"),
       words("at"),
-      ["minutes", (row) => minutesBetween(row, "began", "at")],
+      ["minutes", minutesOf],
       ["outcome", ({ id }, { derived }) => derived.outcome[id] ?? null],
       ["seen", (row) => texts(row, "seen").join(" ")],
       yes("fully_counted", "full"),
@@ -88,10 +89,7 @@ const TABLE = {
           (row, facts) => own(row, facts).filter(({ id }) => facts.derived.outcome[id] === outcome).length,
         ],
       ),
-      [
-        "minutes_a_piece",
-        (row, facts) => meanOf(own(row, facts).map((piece) => minutesBetween(piece, "began", "at"))),
-      ],
+      ["minutes_a_piece", (row, facts) => medianOf(own(row, facts).map(minutesOf))],
       whole("left_in_water"),
       words("joined_to"),
       ...END,
@@ -248,7 +246,8 @@ export function tableText(
   dayOf: Facts["dayOf"],
 ): string {
   const [kind, by, columns]: readonly [string, string, readonly Column[]] = TABLE[name];
-  const pieces = groupBy(shown(entries, "piece"), (piece) => [text(piece, "session")]);
+  const done = shown(entries, "piece").filter(({ id }) => derived.outcome[id]);
+  const pieces = groupBy(done, (piece) => [text(piece, "session")]);
   const facts: Facts = { derived, dayOf, look: lookIn(entries), pieces };
   const rows = shown(entries, kind).sort(
     (a, b) => compare(text(a, by) ?? "", text(b, by) ?? "") || compare(a.id, b.id),

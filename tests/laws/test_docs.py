@@ -45,6 +45,20 @@ def test_every_path_that_the_developers_page_names_exists() -> None:
     assert not [path for path in sorted(named) if not (ROOT / path).exists()]
 
 
+def test_each_table_of_shared_cases_is_run_by_both_sides_but_those_said_to_be_the_phone_s_alone() -> None:
+    line = next(line for line in DEVELOPERS.splitlines() if line.startswith("| `tests/shared_cases/`"))
+    beside = [path for path in (ROOT / "tests").rglob("test_*.py") if path.parent.name != "laws"]
+    server = "".join(path.read_text() for path in beside)
+    client = "".join(path.read_text() for path in (ROOT / "tests/webclient").rglob("*.ts"))
+    one_sided = set()
+    for name in {path.name for path in (ROOT / "tests/shared_cases").iterdir()}:
+        named = re.compile(rf"[\"'/]{re.escape(name)}\b")
+        assert named.search(client), f"no test of the phone runs {name}"
+        if not named.search(server):
+            one_sided.add(name)
+    assert one_sided == set(re.findall(r"`(\w+\.json)`", line))
+
+
 def test_the_lock_files_name_no_registry() -> None:
     for name in ("webclient/package-lock.json", "server/locked.txt"):
         assert "://" not in re.sub(

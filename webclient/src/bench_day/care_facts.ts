@@ -22,7 +22,7 @@ import type { Row } from "../logbook/model";
 import { flag, num, once, text } from "../logbook/read";
 import { logbook } from "../logbook/state";
 import { readSession, type Session } from "../profiling/model";
-import { rootOf } from "../profiling/rules";
+import { counts } from "../profiling/rules";
 import { foreseen } from "../workshop/foreseen_slot";
 
 const pieceCut = once(readPieceCut);
@@ -103,21 +103,11 @@ export function workOf(task: CareTask, cuts: readonly Cut[], tallies: readonly R
   });
 }
 
-/** When sessions on a machine began; those joined into one stand once. */
-export function sessionsBegun(machine: string | null, sessions: readonly Session[]): string[] {
-  const roots = new Map<string, string>();
-  for (const session of sessions) {
-    if (machine !== null && session.machine !== machine) continue;
-    const root = rootOf(session, sessions);
-    const key =
-      session.joinedTo !== null && root.joinedTo !== null
-        ? [session.id, session.joinedTo].sort().join()
-        : root.id;
-    const began = root.began ?? session.began;
-    if (began !== null) roots.set(key, began);
-  }
-  return [...roots.values()];
-}
+/** When sessions on a machine began; those joined into one stand once, on the machine of the one that stands. */
+export const sessionsBegun = (machine: string | null, sessions: readonly Session[]): string[] =>
+  counts(sessions).flatMap((one) =>
+    one.began !== null && (machine === null || one.machine === machine) ? [one.began] : [],
+  );
 
 export interface CareRows {
   tasks: readonly CareTask[];

@@ -5,7 +5,9 @@ import { inInches } from "../language/length";
 import { text } from "../logbook/read";
 import { logbook } from "../logbook/state";
 import { wearLook } from "../look/apply";
-import { WORKSHOP } from "./care_facts";
+import { WORKSHOP, zone } from "./care_facts";
+
+let isZoneTold = false;
 
 export function wearSettings(): void {
   effect(() => {
@@ -22,6 +24,12 @@ export function wearSettings(): void {
   effect(() => {
     const said = text(logbook.row("workshop", WORKSHOP), "time_zone");
     timeZone.value = said !== null && isZone(said) ? said : undefined;
+    // The server reckons days in it as well: once something stands in a workshop, the first phone says where that is.
+    const stands = logbook.rows("soak").length + logbook.rows("machine").length;
+    if (said === null && stands > 0 && logbook.status.value.exchange === "ok" && !isZoneTold) {
+      isZoneTold = true;
+      logbook.write([{ kind: "workshop", record: WORKSHOP, set: { time_zone: zone.peek() } }]);
+    }
   });
 }
 

@@ -160,18 +160,19 @@ export function wait(total_min: number, place?: Place): string {
   return whole % 60 === 0 ? said : `${said} ${minutes(whole % 60, place)}`;
 }
 
+const ours: Place = { locale: words.language };
+
 /** "a, b and c" */
-export function list(items: readonly string[], place?: Place): string {
-  return made("list", place, (l) => new Intl.ListFormat(l, { type: "conjunction" })).format(items);
+export function list(items: readonly string[]): string {
+  return made("list", ours, (l) => new Intl.ListFormat(l)).format(items);
 }
 
 /** Which of the forms goes with n; `other` is always given. */
 export function plural(
   n: number,
   forms: { other: string } & Partial<Record<Intl.LDMLPluralRule, string>>,
-  place?: Place,
 ): string {
-  const rule = made("plural", place, (l) => new Intl.PluralRules(l)).select(n);
+  const rule = made("plural", ours, (l) => new Intl.PluralRules(l)).select(n);
   return forms[rule] ?? forms.other;
 }
 

@@ -10,9 +10,15 @@ import { freeJar, nextGroup, PRESET_C, type PutIn, planned, trueNow } from "./ru
 /** The one record of the workshop. */
 export const WORKSHOP = "00000000-0000-8000-8000-000000000001";
 
-export const soaks: ReadonlySignal<Soak[]> = computed(() => logbook.rows("soak").map(readSoak));
-
 export const habit: ReadonlySignal<SoakHabit> = computed(() => readHabit(logbook.row("workshop", WORKSHOP)));
+
+/** One of which nobody said how long, as from a program beside Easelside, takes what is usual. */
+export const soaks: ReadonlySignal<Soak[]> = computed(() =>
+  logbook.rows("soak").map((row) => {
+    const soak = readSoak(row);
+    return soak.soak_s > 0 ? soak : { ...soak, soak_s: planned(soak.water, habit.value).soak_s };
+  }),
+);
 
 /** The phone's `time`, by the workshop's clock as far as it is known. */
 export function workshopTime(time: number): number {
@@ -27,9 +33,10 @@ export function order(what: string, edits: readonly Edit[]): void {
   const earlier = edits.map((edit) => {
     const row = logbook.row(edit.kind, edit.record);
     const set = typeof edit.set === "function" ? {} : edit.set;
-    const before: Values = row
-      ? Object.fromEntries(Object.keys(set).map((name) => [name, at(row, name) ?? null]))
-      : { removed: true };
+    const isNew = !row && edit.kind !== "workshop"; // there is one workshop, and it stays
+    const before: Values = isNew
+      ? { removed: true }
+      : Object.fromEntries(Object.keys(set).map((name) => [name, at(row, name) ?? null]));
     return { kind: edit.kind, record: edit.record, before };
   });
   logbook.write(edits);

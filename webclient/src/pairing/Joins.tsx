@@ -7,7 +7,7 @@ import { Camera, canRead } from "./Camera";
 import { FIGURES, typed } from "./rules";
 import { pair } from "./state";
 import * as words from "./words";
-import "./screen.css";
+import "./own_style";
 
 const KEYS = ["1", "2", "3", "4", "5", "6", "7", "8", "9", "0"];
 

@@ -20,7 +20,7 @@ import {
   withdraw,
 } from "./state";
 import * as words from "./words";
-import "./screen.css";
+import "./own_style";
 
 const AGAIN_MS = 5000;
 const toPhones = (): void => go("phones");

@@ -2,7 +2,8 @@ import "fake-indexeddb/auto";
 import { readFileSync } from "node:fs";
 import { beforeAll, describe, expect, it } from "vitest";
 import { logbook } from "src/logbook/state";
-import { bringIn, isEmpty, neverWas, showAgain, wholeFile } from "src/records/state";
+import { neverWas, showAgain } from "src/logbook/never_was";
+import { bringIn, isEmpty, wholeFile } from "src/records/state";
 
 const file = readFileSync(new URL("../shared_cases/phone_export.json", import.meta.url), "utf8");
 const state = (JSON.parse(file) as { state: string }).state;

@@ -86,11 +86,6 @@ export function tallyEdit(numbers: Numbers): Edit {
   return { kind: "tally", record: newId(), set };
 }
 
-/** Puts right or takes out a tally that was written in. */
-export function changeTally(tally: string, set: Values): void {
-  logbook.write([{ kind: "tally", record: tally, set }]);
-}
-
 /** Takes back what was just written: the records go, all at once. */
 export function takeBackWritten(written: readonly { kind: string; record: string }[]): void {
   logbook.write(

@@ -5,21 +5,12 @@ import { OneBatch } from "../batches/OneBatch";
 import { OneLot } from "../batches/OneLot";
 import { asListed, nextLabel, startingCount } from "../batches/rules";
 import { Batches } from "../batches/Screen";
-import {
-  batches,
-  changeBatch,
-  changeLot,
-  changeTally,
-  lotOf,
-  lots,
-  newBatch,
-  newLot,
-  tallies,
-} from "../batches/state";
+import { batches, changeBatch, changeLot, lotOf, lots, newBatch, newLot, tallies } from "../batches/state";
 import * as words from "../batches/words";
 import { minute } from "../clock";
 import { dayOf } from "../language/format";
 import { addDays, dayIn, daysBetween } from "../language/rules";
+import { neverWas } from "../logbook/never_was";
 import { counted } from "../profiling/model";
 import { pieces } from "../profiling/state";
 import { go, route } from "../route";
@@ -155,7 +146,7 @@ function One(p: { one: BatchFacts; onBack: () => void }) {
       onTally={(stage) => go("later", { batch: id, stage, day: "today" })}
       onChange={(set) => changeBatch(id, set)}
       onLot={(lot) => go("batches", "lot", lot)}
-      onStrike={(tally) => changeTally(tally, { removed: true })}
+      onStrike={(tally) => neverWas("tally", tally)}
     />
   );
 }

@@ -11,7 +11,7 @@ import { Copies } from "../records/Copies";
 import { stateHash } from "../records/hash";
 import { BatchOpened, WorkOpened } from "../records/Opened";
 import { Screen } from "../records/Screen";
-import { everything, wholeFile } from "../records/state";
+import { everything, hidden, wholeFile } from "../records/state";
 import { tableText } from "../records/tables";
 import { told } from "../records/whole";
 import * as words from "../records/words";
@@ -65,8 +65,6 @@ export default function RecordsPage() {
     <Screen lines={lines.value} faultWord={faultWord} refused={refused().length} hidden={hidden().length} />
   );
 }
-
-const hidden = (): Row[] => everything().filter((row) => row.fields["removed"]?.value === true);
 
 function refused(): RefusedLine[] {
   return logbook.questions.value

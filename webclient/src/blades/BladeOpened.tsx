@@ -1,13 +1,14 @@
 /** One blade: where it is, what its edge has cut, what can be done with it, and all that happened to it. */
 import { HousedBlade } from "../drawings/Blades";
 import { clockTime, day, number } from "../language/format";
+import { neverWas } from "../logbook/never_was";
 import { go } from "../route";
 import { Page, Scribed } from "../workshop";
 import { EdgeCaution, ManualFirst } from "../workshop/Cautions";
 import { ForeseenSlot } from "../workshop/foreseen_slot";
 import type { ShelfBlade } from "./BladeShelf";
 import type { BladeMove } from "./model";
-import { backGround, groundHere, retire, send, takeMoveBack, takeOut } from "./state";
+import { backGround, groundHere, retire, send, takeOut } from "./state";
 import * as words from "./words";
 import "./screen.css";
 
@@ -91,7 +92,9 @@ export function BladeOpened(p: { facts: BladeFacts }) {
                   ? `, ${machineName(move.machine)}`
                   : ""}
               </span>
-              {move === last && <Scribed label={words.take_back} onTake={() => takeMoveBack(move.id)} />}
+              {move === last && (
+                <Scribed label={words.take_back} onTake={() => neverWas("blade_move", move.id)} />
+              )}
             </li>
           ))}
         </ul>

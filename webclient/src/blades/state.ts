@@ -61,8 +61,3 @@ export function groundHere(blade: string): void {
 export function retire(blade: string): void {
   logbook.write([moved(blade, "retired")]);
 }
-
-/** The move was written by mistake: it is hidden, and all counts follow. */
-export function takeMoveBack(move: string): void {
-  logbook.write([{ kind: "blade_move", record: move, set: { removed: true } }]);
-}

@@ -1,10 +1,11 @@
 /** What is out of sight and not thrown away: what the workshop did not take, and what was removed. */
 
 import type { Row, Value } from "../logbook/model";
+import { showAgain } from "../logbook/never_was";
 import { Page, Scribed } from "../workshop";
 import { Part, toRecords } from "./Opened";
 import { writtenSince } from "./past";
-import { save, showAgain } from "./state";
+import { save } from "./state";
 import * as words from "./words";
 
 export interface RefusedLine {

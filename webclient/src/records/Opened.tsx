@@ -3,13 +3,13 @@
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import { PiecesHeap } from "../drawings/PiecesHeap";
+import { neverWas } from "../logbook/never_was";
 import { go } from "../route";
 import { Page, Scribed } from "../workshop";
 import type { BatchLine, WorkLine } from "./lists";
 import { STAGES } from "./model";
 import { PastOf } from "./PastOf";
 import { WorkRow } from "./rows";
-import { neverWas } from "./state";
 import { PieceTable } from "./tables_shown";
 import * as words from "./words";
 
@@ -78,17 +78,15 @@ export function WorkOpened(p: OpenedProps & { line: WorkLine }) {
         </div>
       </div>
       {line.pieces.length === 0 && line.faults.length > 0 && <p>{line.faults.map(p.faultWord).join(", ")}</p>}
-      {p.kind === "tally" && (
-        <Scribed
-          wide
-          label={words.never}
-          sub={words.hiddenSub}
-          onTake={() => {
-            neverWas(p.kind, p.id);
-            go("records");
-          }}
-        />
-      )}
+      <Scribed
+        wide
+        label={words.never}
+        sub={words.hiddenSub}
+        onTake={() => {
+          neverWas(p.kind, p.id);
+          go("records");
+        }}
+      />
       <Notes own={line.note} notes={p.notes} />
       <PastOf kind={p.kind} id={p.id} deviceName={p.deviceName} />
     </Page>

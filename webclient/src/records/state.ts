@@ -3,8 +3,10 @@
 import { signal } from "@preact/signals";
 import { nowText } from "../clock";
 import type { Change, Row } from "../logbook/model";
+import { text } from "../logbook/read";
 import { logbook } from "../logbook/state";
 import { stateHash } from "./hash";
+import { isRemoved } from "./model";
 import { isChange, readWhole, told, Unusable, wholeText } from "./whole";
 
 /** A laptop's width: tables stand in place of lists. */
@@ -51,6 +53,13 @@ export async function share(file: TextFile): Promise<boolean> {
 /** Every record that this phone holds, removed ones too. */
 export const everything = (): Row[] => logbook.kindsHeld().flatMap((kind) => logbook.all(kind));
 
+/** What was removed; what went with something else stands under that. */
+export function hidden(): Row[] {
+  const gone = everything().filter(isRemoved);
+  const ids = new Set(gone.map(({ id }) => id));
+  return gone.filter((row) => !ids.has(text(row, "removed_with") ?? ""));
+}
+
 export const isEmpty = (): boolean => everything().length === 0;
 
 /** All that this phone holds, in the form that comes back word for word. */
@@ -95,8 +104,3 @@ export async function workshopHistory(kind: string, record: string): Promise<Cha
     return []; // no network, or a captive portal's page
   }
 }
-
-const hide = (kind: string, record: string, removed: boolean): void =>
-  void logbook.write([{ kind, record, set: { removed } }]);
-export const showAgain = (kind: string, record: string): void => hide(kind, record, false);
-export const neverWas = (kind: string, record: string): void => hide(kind, record, true);

@@ -6,17 +6,21 @@ const day = (part: Partial<DayFacts>): DayFacts => ({ ...quiet, ...part });
 
 describe("the one next thing", () => {
   test("while it soaks the machine is set up", () => {
-    expect(nextThing(day({ isInWater: true }))).toBe("set_up");
-    expect(nextThing(day({ isInWater: true, session: { done: 0, checks: 3 } }))).toBe("set_up");
+    expect(nextThing(day({ isInWater: true }))).toBe("set-up");
+    expect(nextThing(day({ isInWater: true, session: { cut: 0, checks: 3, left: 6 } }))).toBe("set-up");
   });
 
   test("all lines looked at, or a piece cut: the bench", () => {
-    expect(nextThing(day({ isInWater: true, session: { done: 0, checks: 9 } }))).toBe("bench");
-    expect(nextThing(day({ session: { done: 1, checks: 0 } }))).toBe("bench");
+    expect(nextThing(day({ isInWater: true, session: { cut: 0, checks: 9, left: 6 } }))).toBe("bench");
+    expect(nextThing(day({ session: { cut: 1, checks: 0, left: null } }))).toBe("bench");
+  });
+
+  test("all of the batch cut: the wind down", () => {
+    expect(nextThing(day({ session: { cut: 1, checks: 9, left: 0 } }))).toBe("wind-down");
   });
 
   test("taken out and no session yet: set up", () => {
-    expect(nextThing(day({ isOut: true }))).toBe("set_up");
+    expect(nextThing(day({ isOut: true }))).toBe("set-up");
   });
 
   test("nothing anywhere: soak", () => {

@@ -168,14 +168,14 @@ describe("sessions", () => {
 });
 
 test("a piece's place in its batch goes on from what was cut on other days", () => {
-  expect(rules.placeInBatch(11, good(1, 2), "D1", 3)).toBe(14);
-  expect(rules.placeInBatch(0, [...good(1, 2), piece(3, "good", { batch: "C1" })], "D1", 4)).toBe(3);
+  expect(rules.placeInBatch(11, good(1, 2), piece(3, null))).toBe(14);
+  expect(rules.placeInBatch(0, good(1, 2, 4), piece(3, null))).toBe(3);
 });
 
 test("of sessions joined into one, each piece has a place of its own in the batch", () => {
-  const own = [...good(1, 2), ...[1, 2, 3].map((n) => piece(n, "good", { session: "t" }))];
-  expect(rules.placeInBatch(0, own, "D1", 3, "s")).toBe(6);
-  expect(own.map((one) => rules.placeInBatch(0, own, "D1", one.number, one.session))).toEqual([1, 2, 3, 4, 5]);
+  const own = [...good(1, 2), ...[1, 2, 3].map((n) => piece(n, "good", { session: "t", at: at(4 * n + 1) }))];
+  expect(rules.placeInBatch(0, own, piece(3, null, { at: null }))).toBe(6);
+  expect(own.map((one) => rules.placeInBatch(0, own, one)).sort()).toEqual([1, 2, 3, 4, 5]);
 });
 
 test("a second of two outcomes gets the next free number", () => expect(rules.nextFree("s", good(1, 2, 7))).toBe(8));

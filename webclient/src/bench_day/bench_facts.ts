@@ -1,12 +1,14 @@
 /** What is on at the bench: which machine, which batch, which blade, how long in the water. Joins profiling with the other rooms. */
 import { computed, signal } from "@preact/signals";
+import { writtenUp } from "../batches/rules";
+import { tallies } from "../batches/state";
 import { edgeIn } from "../blades/rules";
 import { minute, now } from "../clock";
 import { logbook } from "../logbook/state";
 import type { Piece, Session } from "../profiling/model";
 import { type OnBench, onBench } from "../profiling/on_bench";
-import { awake, doneOf, openSessions, piecesOf } from "../profiling/rules";
-import { type BenchFacts, pieces, sessions } from "../profiling/state";
+import { awake, doneOf, openSessions, piecesOf, placeInBatch, rootOf } from "../profiling/rules";
+import { type BenchFacts, pieces, piecesIn, sessions } from "../profiling/state";
 import { type Machine, readMachine } from "../set_up/model";
 import type { Soak } from "../soak/model";
 import { inWater_s, takenOutAt } from "../soak/rules";
@@ -96,6 +98,19 @@ function cutBefore(batch: string, profiled: number, session: Session | null): nu
   return Math.max(0, profiled - doneOf(own.filter((piece) => piece.batch === batch)).all);
 }
 
+/** A piece's place in its batch, over all sessions, after what was only written up; with no batch, in its session. */
+export function placeOf(piece: Piece): number {
+  const { batch } = piece;
+  const session = sessions.value.find(({ id }) => id === piece.session);
+  const all = batch ? pieces.value : piecesIn(session ? rootOf(session, sessions.value) : null);
+  const before = batch ? writtenUp(batch, "profiled", tallies.value) : 0;
+  return placeInBatch(
+    before,
+    all.filter((one) => one.batch === batch),
+    piece,
+  );
+}
+
 export function bladeIn(machine: string): { id: string; label: string; pieces: number } | null {
   const edge = edgeIn(timeline.value, machine);
   if (!edge) return null;
@@ -118,7 +133,7 @@ function inWaterNow(batch: string | null, at: number): number | null {
 export function bench(): OnBench {
   const at = Math.max(minute.value, now());
   const facts = benchFacts.value;
-  return onBench(facts, at, inWaterNow(facts.batch?.id ?? null, workshopTime(at)));
+  return onBench(facts, at, inWaterNow(facts.batch?.id ?? null, workshopTime(at)), placeOf);
 }
 
 /** Batches that can go on the machine, those with something left first. */

@@ -7,11 +7,11 @@ import { changeWarnings, edgeAt, fittedMove, type TwoBlades, twoBladesIn } from 
 import { minute } from "../clock";
 import { clockTime, day } from "../language/format";
 import { addDays, dayIn, noonOf } from "../language/rules";
-import { isDone } from "../profiling/model";
+import { isDone, type Piece } from "../profiling/model";
 import { openSessions } from "../profiling/rules";
 import { pieces, sessions } from "../profiling/state";
-import { allBatches } from "./batches_facts";
-import { machines } from "./bench_facts";
+import { allBatches, factsOf } from "./batches_facts";
+import { machines, placeOf } from "./bench_facts";
 import { blades, labelOf, moves, piecesOn, timeline, today, zone } from "./care_facts";
 
 /** The blade as it is spoken of, with what its edge has cut. */
@@ -23,34 +23,40 @@ export const bladeThen = (machine: string, at: string): string | null =>
 
 const after = (at: string): string => new Date(Date.parse(at) + 1).toISOString();
 
-function named(at: string): { name: string; day: string } {
-  return { name: `${day(at)}, ${clockTime(at)}`, day: day(dayIn(zone.value, at)) };
-}
+const named = (at: string, batch: string | null) => ({
+  name: [factsOf(batch)?.label, day(at), clockTime(at)].filter(Boolean).join(", "),
+  day: day(dayIn(zone.value, at)),
+  after: after(at),
+});
 
-/** Sessions and tallies on this machine, newest first. */
+/** What sessions on this machine cut of each batch, and its tallies, newest first. */
 export function stretchesOn(machine: string): Stretch[] {
   const open = new Set(
     openSessions(machine, sessions.value, pieces.value, minute.value).map((session) => session.id),
   );
-  const own = new Map<string, { last: string; highest: number }>();
+  const here = new Set(sessions.value.flatMap((one) => (one.machine === machine ? one.id : [])));
+  const own = new Map<string, Piece[]>();
   for (const piece of pieces.value) {
-    if (!isDone(piece) || piece.at === null) continue;
-    const known = own.get(piece.session);
-    own.set(piece.session, {
-      last: known && known.last > piece.at ? known.last : piece.at,
-      highest: Math.max(known?.highest ?? 0, piece.number),
-    });
+    const of = `${piece.session} ${piece.batch}`;
+    if (isDone(piece) && piece.at && here.has(piece.session)) own.set(of, [...(own.get(of) ?? []), piece]);
   }
-  const tapped = sessions.value.flatMap((session): Stretch[] => {
-    const cut = own.get(session.id);
-    if (session.machine !== machine || cut === undefined) return [];
+  const tapped = [...own.values()].flatMap((cut): Stretch[] => {
+    cut.sort((a, b) => a.number - b.number);
+    const [first] = cut;
+    if (!first) return [];
+    const last =
+      cut
+        .map(({ at }) => at ?? "")
+        .sort()
+        .at(-1) ?? "";
     return [
       {
-        record: session.id,
-        ...named(cut.last),
-        pieces: cut.highest,
-        after: after(cut.last),
-        under_way: open.has(session.id),
+        record: first.session,
+        ...named(last, first.batch),
+        pieces: cut.length,
+        numbers: cut.map((piece) => piece.number),
+        before: placeOf(first) - 1,
+        under_way: open.has(first.session),
       },
     ];
   });
@@ -64,7 +70,7 @@ export function stretchesOn(machine: string): Stretch[] {
       tally.started === 0
     )
       return [];
-    return [{ record: tally.id, ...named(at), pieces: tally.started, after: after(at), under_way: false }];
+    return [{ record: tally.id, ...named(at, tally.batch), pieces: tally.started, under_way: false }];
   });
   return [...tapped, ...written].sort((a, b) => (a.after < b.after ? 1 : -1));
 }

@@ -13,7 +13,7 @@ import * as line from "./chest_words";
 import { drawer } from "./chest_words";
 import { jars, toMark } from "./soak_facts";
 import { askedNow } from "./today_asked";
-import { openSession } from "./today_facts";
+import { underWay } from "./today_facts";
 
 /** Lines of the set-up. */
 const LINES = 9;
@@ -36,8 +36,8 @@ function todayLine(): string {
 }
 
 function setUpLine(): { line: string; open: boolean } {
-  const open = openSession.value;
-  if (open !== null && open.done === 0)
+  const open = underWay.value;
+  if (open !== null && open.cut === 0)
     return { line: line.set_up_open(Math.max(0, LINES - open.checks)), open: open.checks < LINES };
   const last = sessions.value
     .map((session) => session.began)
@@ -50,8 +50,9 @@ function setUpLine(): { line: string; open: boolean } {
 }
 
 function benchLine(): { line: string; open: boolean } {
-  const open = openSession.value;
-  if (open !== null && open.done > 0) return { line: line.at_piece(open.piece), open: true };
+  const open = underWay.value;
+  if (open !== null && open.cut > 0)
+    return { line: open.left === 0 ? line.through(open.done) : line.at_piece(open.place), open: true };
   const next = batchForBench(allBatches.value, today.value);
   return { line: next === null ? line.nothing_planned : line.planned(next.left, next.label), open: false };
 }

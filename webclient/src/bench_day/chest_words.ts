@@ -22,6 +22,7 @@ export const as_earlier = "as earlier today";
 export const as_on = (day: string) => `as on ${day}`;
 export const not_yet = "not yet";
 export const at_piece = (n: number) => `at piece ${number(n)}`;
+export const through = (n: number) => `${number(n)} done`;
 export const planned = (n: number, batch: string) => `${number(n)} of ${batch} planned`;
 export const nothing_planned = "nothing planned";
 export const batches = (n: number) => `${number(n)} open`;

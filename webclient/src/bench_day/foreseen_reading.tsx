@@ -11,7 +11,7 @@ import { measure, measureSub } from "../set_up/foreseen_words";
 import type { Machine } from "../set_up/model";
 import { Scribed } from "../workshop";
 import { NoEvidence } from "../workshop/evidence/Evidence";
-import { benchFacts, machines, openSession } from "./bench_facts";
+import { benchFacts, machines, openSession, placeOf } from "./bench_facts";
 
 const machineOf = (id: string): Machine | null => machines.value.find((one) => one.id === id) ?? null;
 
@@ -30,7 +30,7 @@ function lastOff(machine: string): { measured: Measured; number: number | null }
       piece: last.id,
       minutes_since_cut: Math.round(since * 10) / 10,
     },
-    number: last.number,
+    number: placeOf(last),
   };
 }
 

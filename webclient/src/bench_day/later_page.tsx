@@ -14,12 +14,13 @@ import { logbook } from "../logbook/state";
 import { BladeForgotten } from "../profiling/BladeInside";
 import { type Later, type LaterChoice, LaterForm, Written } from "../profiling/Later";
 import * as later from "../profiling/later_words";
+import { isDone } from "../profiling/model";
 import { OpeningCount } from "../profiling/OpeningCount";
 import { pieces, sessions } from "../profiling/state";
 import * as words from "../profiling/words";
 import { go, route } from "../route";
 import { allBatches, type BatchFacts, factsOf } from "./batches_facts";
-import { bladeIn, profilers } from "./bench_facts";
+import { bladeIn, placeOf, profilers } from "./bench_facts";
 import { blades, labelOf, piecesOn, today } from "./care_facts";
 import { asStage, moveInside, openingOf, taken, writeOpening, writtenUp } from "./later_orders";
 import "../profiling/screen.css";
@@ -140,23 +141,27 @@ export default function LaterPage() {
 
 function ForgottenInSession(p: { session: string; piece: number }) {
   const session = sessions.value.find((one) => one.id === p.session);
-  const own = pieces.value.filter((one) => one.session === p.session);
+  const all = pieces.value.filter((one) => one.session === p.session);
+  const start = all.find((one) => one.number === p.piece);
+  const own = all
+    .filter((one) => isDone(one) && one.batch === start?.batch)
+    .sort((a, b) => a.number - b.number);
+  const first = own[0] ? placeOf(own[0]) : 1;
+  const place = start ? placeOf(start) : first;
   const back = (): void => go("bench", "right");
   const machine = session?.machine ?? text(logbook.row("session", p.session), "machine");
-  const write = (blade: string, number: number): void => {
-    const at =
-      own.find((one) => one.number === number)?.began ??
-      own.find((one) => one.number === number)?.at ??
-      session?.began ??
-      nowText();
-    if (machine) logbook.write([moveInside(blade, machine, p.session, number, at)]);
+  const write = (blade: string, place: number): void => {
+    const piece = own[place - first];
+    const at = piece?.began ?? piece?.at ?? session?.began ?? nowText();
+    if (machine) logbook.write([moveInside(blade, machine, p.session, piece?.number ?? p.piece, at)]);
     back();
   };
   return (
     <BladeForgotten
-      title={words.pieceNow(p.piece, null)}
-      pieces={Math.max(p.piece, ...own.map((one) => one.number))}
-      start={p.piece}
+      title={words.pieceNow(place, null)}
+      first={first}
+      pieces={own.length}
+      start={place}
       blades={bladeOptions().filter((blade) => blade.value !== (machine ? bladeIn(machine)?.id : null))}
       onWrite={write}
       onBack={back}

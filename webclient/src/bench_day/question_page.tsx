@@ -12,7 +12,7 @@ import * as words from "../profiling/words";
 import { go, route } from "../route";
 import { Page, Question } from "../workshop";
 import { factsOf } from "./batches_facts";
-import { machines } from "./bench_facts";
+import { machines, placeOf } from "./bench_facts";
 import { twoBladesAsked } from "./blade_change_facts";
 import { labelOf } from "./care_facts";
 import { piecesAsked, sessionsAsked } from "./questions";
@@ -31,7 +31,7 @@ export default function QuestionPage() {
         <TwoOutcomes
           key={piece.id}
           piece={piece}
-          place={piece.number}
+          place={placeOf(piece)}
           batch={factsOf(piece.batch)?.label ?? null}
           onLeave={leave}
         />

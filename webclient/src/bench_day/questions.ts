@@ -9,7 +9,7 @@ import * as words from "../profiling/words";
 import { outcomeWords } from "../profiling/words";
 import { go } from "../route";
 import { factsOf } from "./batches_facts";
-import { machines } from "./bench_facts";
+import { machines, placeOf } from "./bench_facts";
 import { twoBladesAsked } from "./blade_change_facts";
 import { labelOf } from "./care_facts";
 
@@ -56,7 +56,7 @@ export const questions = computed((): AskedOfMaker[] => [
     (piece): AskedOfMaker => ({
       key: `piece/${piece.id}`,
       label: words.two_title(
-        piece.number,
+        placeOf(piece),
         factsOf(piece.batch)?.label ?? null,
         piece.standing[0]?.outcome ?? "good",
         piece.standing[1]?.outcome ?? "lost",

@@ -1,39 +1,36 @@
-/** Where does the session stand that is open now? For Today and the Chest's drawers. Joins profiling and batches. */
+/** Where does the session stand that is open now? Today and the Chest's drawers say what the bench says. */
 import { computed } from "@preact/signals";
-import { readBatch } from "../batches/model";
-import { minute } from "../clock";
 import { prefixed } from "../logbook/read";
 import { logbook } from "../logbook/state";
-import { awake, doneOf, pieceOn, piecesOf } from "../profiling/rules";
-import { pieces, sessions } from "../profiling/state";
+import { doneOf } from "../profiling/rules";
+import { bench } from "./bench_facts";
 
-export interface OpenSession {
-  id: string;
-  machine: string | null;
-  done: number;
-  piece: number;
-  checks: number;
+/** `done`, `left`, `place`: of the batch, over all sessions; null: it does not say how many it has. */
+export interface UnderWay {
   batch: string | null;
-  /** ms; null: it goes on */
-  paused: number | null;
+  done: number;
+  left: number | null;
+  place: number;
+  /** came off in this session, of whichever batch */
+  cut: number;
+  checks: number;
+  /** RFC 3339; null: it goes on */
+  paused: string | null;
 }
 
-/** The session whose last act is the newest, on any machine. */
-export const openSession = computed((): OpenSession | null => {
-  const session = awake(sessions.value, pieces.value, minute.value)[0];
-  if (session === undefined) return null;
-  const own = piecesOf(session, sessions.value, pieces.value);
-  const done = doneOf(own);
-  const batch = session.batches.at(-1);
-  const row = batch === undefined ? undefined : logbook.row("batch", batch);
-  return {
-    id: session.id,
-    machine: session.machine,
-    done: done.good + done.second + done.lost,
-    piece: pieceOn(session, own),
-    checks: prefixed(logbook.row("session", session.id), "check/").filter(([, field]) => field.value !== null)
-      .length,
-    batch: row ? readBatch(row).label : null,
-    paused: session.pausedAt === null ? null : Date.parse(session.pausedAt),
-  };
+export const underWay = computed((): UnderWay | null => {
+  const { session, own, facts, done, left, place } = bench();
+  return (
+    session && {
+      batch: facts.batch?.label ?? null,
+      done,
+      left,
+      place,
+      cut: doneOf(own).all,
+      checks: prefixed(logbook.row("session", session.id), "check/").filter(
+        ([, field]) => field.value !== null,
+      ).length,
+      paused: session.pausedAt,
+    }
+  );
 });

@@ -6,11 +6,11 @@ import { ForeseenSlot } from "../workshop/foreseen_slot";
 import { FirstAskNow, putOff } from "./first_asks";
 import { ofPhones } from "./other_phones";
 import { CareDue } from "./today_care";
-import { openSession } from "./today_facts";
+import { underWay } from "./today_facts";
 import { askedAt, ExchangeQuestion, OpenQuestions } from "./today_questions";
 import { firstAsk } from "./today_rules";
 
-export { askedAt, ExchangeQuestion, openSession };
+export { askedAt, ExchangeQuestion, underWay };
 
 export function Late(p: { now: number; isInWater: boolean; isOut: boolean }) {
   const ask = firstAsk({
@@ -18,7 +18,7 @@ export function Late(p: { now: number; isInWater: boolean; isOut: boolean }) {
     machines: logbook.rows("machine").length,
     blades: logbook.rows("blade").length,
     isInWater: p.isInWater,
-    isAtBench: p.isOut || openSession.value !== null,
+    isAtBench: p.isOut || underWay.value !== null,
     later: putOff(dayOf(p.now)),
   });
   const others = ofPhones.value;

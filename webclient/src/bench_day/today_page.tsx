@@ -146,13 +146,13 @@ function Answer(p: { one: Standing; now: number }) {
 
 /** Nothing is in the water: where the session stands, or which cane goes in next. */
 function WhatIsNext() {
-  const session = late.value?.openSession.value ?? null;
-  if (session !== null && session.done > 0) {
+  const session = late.value?.underWay.value ?? null;
+  if (session !== null && session.cut > 0) {
     return (
       <div class="answer-head">
         <p class="answer-figure">{number(session.done)}</p>
         <p class="answer-when">
-          <strong>{words.piece_next(session.batch)}</strong>
+          <strong>{words.piece_next(session.done, session.batch)}</strong>
           {session.paused !== null && (
             <>
               {" "}
@@ -191,7 +191,7 @@ function WhatIsNext() {
 function next(now: number): Next {
   const due = dueNext(jars.value, groupNext.value, now);
   if (due) return due;
-  const session = late.value?.openSession.value ?? null;
+  const session = late.value?.underWay.value ?? null;
   const what = nextThing({
     isInWater: jars.value.length > 0,
     isOut: isOut.value,
@@ -199,14 +199,19 @@ function next(now: number): Next {
   });
   // before the session's facts are there, nothing is offered that they would change under the thumb
   if (late.value === null) return { label: words.today, onTake: () => undefined, disabled: true };
-  if (what === "bench" && session !== null) {
+  if (session !== null && what !== "set-up") {
     return {
-      label: session.done > 0 ? words.go_on(session.done + 1) : words.to_bench,
+      label:
+        what === "wind-down"
+          ? words.wind_down
+          : session.cut > 0
+            ? words.go_on(session.place)
+            : words.to_bench,
       sub: words.bench_sub(session.batch),
-      onTake: () => go("bench"),
+      onTake: () => go(what),
     };
   }
-  if (what === "set_up")
+  if (what === "set-up")
     return {
       label: words.set_up,
       sub: logbook.rows("session").length > 0 ? words.set_up_sub : words.set_up_first,

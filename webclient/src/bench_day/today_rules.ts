@@ -4,18 +4,22 @@ export interface DayFacts {
   isInWater: boolean;
   /** taken out today and not all cut yet, as far as is known */
   isOut: boolean;
-  /** a session that is open: pieces done, or only being set up */
-  session: { done: number; checks: number } | null;
+  /** a session that is open: pieces cut, or only being set up; `left` of its batch, where that is known */
+  session: { cut: number; checks: number; left: number | null } | null;
 }
 
-export type NextThing = "bench" | "set_up" | "soak";
+export type NextThing = "bench" | "wind-down" | "set-up" | "soak";
 
 /** Lines of the set-up: all nine looked at means that the bench is next. */
 const LINES = 9;
 
 export function nextThing(day: DayFacts): NextThing {
-  if (day.session !== null) return day.session.done > 0 || day.session.checks >= LINES ? "bench" : "set_up";
-  if (day.isInWater || day.isOut) return "set_up";
+  if (day.session !== null) {
+    const { cut, checks, left } = day.session;
+    if (cut > 0) return left === 0 ? "wind-down" : "bench";
+    return checks >= LINES ? "bench" : "set-up";
+  }
+  if (day.isInWater || day.isOut) return "set-up";
   return "soak";
 }
 

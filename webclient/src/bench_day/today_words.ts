@@ -18,14 +18,15 @@ export const soak_sub = "as last time, or something else";
 export const go_on = (piece: number) => `Go on: piece ${number(piece)}`;
 export const bench_sub = (batch: string | null) => (batch === null ? "at the bench" : `batch ${batch}`);
 export const to_bench = "To the bench";
+export const wind_down = "Wind down";
 export const nothing_in = "Nothing is in the water.";
 export const batch_waits = (batch: string, day: string | null) =>
   `of ${batch} are to be soaked${day === null ? "" : `, planned for ${day}`}`;
 export const batch_waits_one = (batch: string) => `Batch ${batch} is next.`;
 export const pieces_word = (n: number) => plural(n, { one: "piece", other: "pieces" });
-export const piece_next = (batch: string | null) =>
-  batch === null ? "pieces are done" : `pieces of ${batch} are done`;
-export const paused = (at: number) => `paused since ${clockTime(at)}`;
+export const piece_next = (n: number, batch: string | null) =>
+  `${pieces_word(n)}${batch === null ? "" : ` of ${batch}`} done`;
+export const paused = (at: string) => `paused since ${clockTime(at)}`;
 export const care_due = "Care that is due";
 export const due_today = "due today";
 export const due_now = "due";

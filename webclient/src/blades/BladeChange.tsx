@@ -13,13 +13,15 @@ import { cutWords, NewBlade, WhichIn } from "./WhichBlade";
 import * as words from "./words";
 import "./screen.css";
 
-/** A session or tally within which, or after which, the change may have been. `after`: the instant after its last piece. */
+/** What a session cut of a batch, or a tally, within or after which the change may have been. `after`: the instant after its last piece. */
 export interface Stretch {
   record: string;
-  /** "Monday", "the session under way". */
   name: string;
   day: string;
   pieces: number;
+  /** How many of the batch came off before them; what they are in the record, where they are not its first. */
+  before?: number;
+  numbers?: readonly number[];
   after: string;
   under_way: boolean;
 }
@@ -103,7 +105,10 @@ function TheChange(p: { facts: ChangeFacts; does: ChangeDoes; into: BladeAt; onO
   const told = when === "day" ? does.instantOf(day, time) : null;
   const take = (): void => {
     if (when === "inside" && stretch)
-      does.onFit(into.id, { at: stretch.after, inside: { record: stretch.record, piece } });
+      does.onFit(into.id, {
+        at: stretch.after,
+        inside: { record: stretch.record, piece: stretch.numbers?.[piece - 1] ?? piece },
+      });
     else if (when === "after" && stretch) does.onFit(into.id, { at: stretch.after, inside: null });
     else if (when === "day") told !== null && does.onFit(into.id, { at: told, inside: null });
     else does.onFit(into.id, "now");
@@ -244,6 +249,7 @@ function Inside(p: {
 }) {
   const { stretch, piece, out, into } = p;
   const move = stretch.pieces - piece + 1;
+  const before = stretch.before ?? 0;
   return (
     <div class={p.chosen ? "inside inside-chosen" : "inside"}>
       <Scribed
@@ -253,7 +259,13 @@ function Inside(p: {
         chosen={p.chosen}
         onTake={p.onTake}
       />
-      <Stepper label={words.inside} value={piece} min={1} max={stretch.pieces} onChange={p.onPiece} />
+      <Stepper
+        label={words.inside}
+        value={before + piece}
+        min={before + 1}
+        max={before + stretch.pieces}
+        onChange={(n) => p.onPiece(n - before)}
+      />
       <div class="inside-tally">
         <Tally n={stretch.pieces} thread={piece - 1} />
       </div>

@@ -6,8 +6,9 @@ import { Figure } from "./Figure";
 import * as L from "./later_words";
 import * as words from "./words";
 
-/** Which blade went in, and before which piece? */
+/** Which blade went in, and before which piece? `first`: the place of the first of these pieces in its batch. */
 export function BladeInside(p: {
+  first?: number;
   pieces: number;
   blades: readonly { value: string; label: string }[];
   blade: string | null;
@@ -15,17 +16,19 @@ export function BladeInside(p: {
   onBlade: (id: string) => void;
   onAt: (piece: number) => void;
 }) {
+  const { first = 1, at } = p;
+  const end = first + Math.max(1, p.pieces);
   return (
     <>
       <Choice legend={L.bladeIn} tiles options={p.blades} value={p.blade} onChange={p.onBlade} />
       <Figure
         label={L.atPiece}
-        value={p.at}
-        likely={[1, 4, 6, 8, 10, 12, 15, 18, 20, 24, 27, 30].filter((n) => n <= Math.max(1, p.pieces))}
-        max={Math.max(1, p.pieces)}
-        onChange={(n) => p.onAt(Math.max(1, n))}
+        value={at}
+        likely={[1, 4, 6, 8, 10, 12, 15, 18, 20, 24, 27, 30].filter((n) => n >= first && n < end)}
+        max={end - 1}
+        onChange={(n) => p.onAt(Math.max(first, n))}
       />
-      <p>{L.stays(p.at - 1, Math.max(0, p.pieces - p.at + 1))}</p>
+      <p>{L.stays(at - first, Math.max(0, end - at))}</p>
     </>
   );
 }
@@ -33,6 +36,7 @@ export function BladeInside(p: {
 /** "I changed the blade at piece 12 and forgot to say." */
 export function BladeForgotten(p: {
   title: string;
+  first: number;
   pieces: number;
   start: number;
   blades: readonly { value: string; label: string }[];
@@ -59,6 +63,7 @@ export function BladeForgotten(p: {
       extra={[{ label: words.leave, onTake: p.onBack }]}
     >
       <BladeInside
+        first={p.first}
         pieces={p.pieces}
         blades={p.blades}
         blade={id}

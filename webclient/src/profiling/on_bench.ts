@@ -26,8 +26,13 @@ export interface OnBench {
   placeOf: (piece: Piece) => number;
 }
 
-/** `now` in ms; `inWater_min` minutes that the next piece has been in the water. */
-export function onBench(facts: BenchFacts, now: number, inWater_min: number | null): OnBench {
+/** `now` in ms; `inWater_min` minutes that the next piece has been in the water; `placeOf` over all sessions. */
+export function onBench(
+  facts: BenchFacts,
+  now: number,
+  inWater_min: number | null,
+  placeOf: OnBench["placeOf"],
+): OnBench {
   const session = sessionAt(facts.machine?.id ?? null);
   const own = piecesIn(session);
   const number = rules.pieceOn(session, own);
@@ -65,11 +70,11 @@ export function onBench(facts: BenchFacts, now: number, inWater_min: number | nu
       if (end !== null) lines.push({ what: "end", words: words.doneBy(end) });
       return lines;
     },
-    place: rules.placeInBatch(before, own, batch, number, session?.id),
+    place: rules.placeInBatch(before, mine, on ?? { session: session?.id ?? "", number, at: null }),
     title: title.filter(Boolean).join(", "),
     canTakeBack: rules.lastAct(own) !== null,
     countsTurns: session?.countsTurns ?? turnsWanted.value ?? facts.machine?.countsTurns ?? false,
     moves: counts.all > 0,
-    placeOf: (piece) => rules.placeInBatch(before, own, piece.batch, piece.number, piece.session),
+    placeOf,
   };
 }

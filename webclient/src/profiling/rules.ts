@@ -76,7 +76,10 @@ export function piecesOf(session: Session, sessions: readonly Session[], pieces:
     .sort((a, b) => inOrder(a, b));
 }
 
-const inOrder = (a: Piece, b: Piece): number => {
+type InOrder = Pick<Piece, "session" | "number" | "at">;
+
+/** Within a session by number, across sessions as they came off; what has not comes last. */
+const inOrder = (a: InOrder, b: InOrder): number => {
   if (a.session === b.session) return a.number - b.number;
   const [at, bt] = [a.at ?? "~", b.at ?? "~"];
   return at < bt ? -1 : at > bt ? 1 : a.number - b.number;
@@ -174,20 +177,9 @@ export function lastAct(own: readonly Piece[]): LastAct | null {
   return (best as { when: string; act: LastAct } | null)?.act ?? null;
 }
 
-/** A piece's place in its batch: those cut before this session, then those of this one. */
-export function placeInBatch(
-  before: number,
-  own: readonly Piece[],
-  batch: string | null,
-  number: number,
-  session?: string | undefined,
-): number {
-  const isIn = (piece: Piece): boolean => session === undefined || piece.session === session;
-  const at = own.findIndex((piece) => piece.number === number && isIn(piece));
-  // sessions joined into one each have a piece of this number: their order is the one in which they came off
-  const earlier = at >= 0 ? own.slice(0, at) : own.filter((piece) => !isIn(piece) || piece.number < number);
-  return before + earlier.filter((piece) => isDone(piece) && piece.batch === batch).length + 1;
-}
+/** A piece's place in its batch: after so many that are not among `mine`, and those of `mine` that came off before it. */
+export const placeInBatch = (before: number, mine: readonly Piece[], piece: InOrder): number =>
+  before + 1 + mine.filter((one) => isDone(one) && inOrder(one, piece) < 0).length;
 
 /** Was work stopped while this piece was on? Then its minutes say nothing. */
 export const wasPaused = (session: Session | null, began: string | null): boolean =>

@@ -126,6 +126,14 @@ class NoWorkshop(EaselsideError):
     to_do = "Name the folder that holds it with --data, or start the server there once to make one."
 
 
+class NotReadableHere(EaselsideError):
+    """`folder`, `detail`: where the workshop lies, and the storage's own words."""
+
+    code = "not_readable_here"
+    happened = "The workshop in {folder} cannot be read where it lies: its disk takes no writing ({detail})."
+    to_do = "Copy that folder, with all that is in it, to a disk with room, and name the copy with --data."
+
+
 class NotEmpty(EaselsideError):
     """`folder`: what should have been empty."""
 

@@ -14,7 +14,14 @@ import pytest
 import sqlalchemy as sa
 
 from easelside.clock import FakeClock
-from easelside.errors import DamagedLogbook, DiskFull, EaselsideError, FolderInUse, StorageFailed
+from easelside.errors import (
+    DamagedLogbook,
+    DiskFull,
+    EaselsideError,
+    FolderInUse,
+    NotReadableHere,
+    StorageFailed,
+)
 from easelside.logbook.book import Logbook
 from easelside.logbook.folder import DATABASE, Owner
 from tests.faults_catalogue.running import Server
@@ -314,6 +321,34 @@ def test_a_folder_s_owner_leaves_in_peace_when_the_disk_did_not_take_its_name(tm
     finally:
         resource.setrlimit(resource.RLIMIT_FSIZE, before)
     Owner(tmp_path).leave()
+
+
+def test_a_workshop_that_was_closed_is_read_where_the_disk_takes_no_file_beside_it(tmp_path: Path) -> None:
+    folder = tmp_path / "reeds 100 %"
+    book = filled(folder, 5)
+    state = book.state_hash()
+    book.close()
+    (folder / f"{DATABASE}-shm").symlink_to(
+        tmp_path / "no" / "where"
+    )  # that file cannot be made, with any rights
+    book = Logbook.open(folder, clock, look_only=True)
+    assert book.state_hash() == state
+    assert book.check().problems == []
+    assert book.backup(tmp_path / "stick").exists()
+    book.close()
+
+
+def test_what_a_killed_server_left_in_its_log_is_not_passed_over_where_the_disk_takes_no_file(
+    tmp_path: Path,
+) -> None:
+    book = filled(tmp_path / "workshop", 5)
+    killed = copy_of(tmp_path / "workshop", tmp_path / "killed")
+    book.close()
+    (killed / f"{DATABASE}-shm").unlink()
+    (killed / f"{DATABASE}-shm").symlink_to(tmp_path / "no" / "where")
+    with pytest.raises(NotReadableHere) as told:
+        Logbook.open(killed, clock, look_only=True)
+    assert str(killed) in told.value.what_happened
 
 
 def test_a_second_server_on_the_folder_ends_with_a_sentence(tmp_path: Path) -> None:

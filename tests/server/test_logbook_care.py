@@ -120,6 +120,17 @@ def half_a_copy(_source: object, to: object) -> None:
     raise OSError(errno.ENOSPC, "No space left on device", str(to))
 
 
+def test_a_folder_may_be_named_as_the_maker_likes(tmp_path: Path, clock: FakeClock) -> None:
+    folder = tmp_path / "reeds? 100 % & #1"
+    with Logbook.open(folder, clock) as book:
+        book.write("note", book.new_id(), {"text": "words"})
+        state, made = book.state_hash(), book.backup()
+    assert [place.name for place in tmp_path.iterdir()] == [folder.name]
+    restore(folder, made, clock)
+    with Logbook.open(folder, clock, look_only=True) as book:
+        assert book.state_hash() == state
+
+
 def test_a_restore_that_finds_no_room_leaves_nothing_behind_and_the_workshop_as_it_is(
     tmp_path: Path, clock: FakeClock, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -19,7 +19,7 @@ import sqlalchemy as sa
 from easelside.clock import Clock
 from easelside.errors import BackupUnusable, DiskFull, NoWorkshop
 from easelside.logbook import asking, checking
-from easelside.logbook.door import open_engine, reading, understood
+from easelside.logbook.door import at, open_engine, reading, understood
 from easelside.logbook.folder import (
     BACKUPS,
     DATABASE,
@@ -95,7 +95,7 @@ def _in_the_making(part: Path, backup: Path) -> Iterator[None]:
 
 
 def _prove(file: Path, backup: Path, *, derived: bool, progress: checking.Progress) -> None:
-    engine = open_engine(f"sqlite:///{file.absolute()}", look_only=True)
+    engine = open_engine(at(file), look_only=True)
     try:
         report = checking.check(engine, derived=derived, progress=progress)
     finally:
@@ -164,7 +164,7 @@ def _take_key(folder: Path, kept_one: Path, aside: Path | None) -> None:
 def _begin_anew(file: Path, clock: Clock) -> None:
     from easelside.logbook.book import Logbook
 
-    book = Logbook.open(f"sqlite:///{file.absolute()}", clock)
+    book = Logbook.open(at(file), clock)
     try:
         book.begin_anew()
     finally:
@@ -193,7 +193,7 @@ def safe_seq(connection: sa.Connection, folder: Path | None) -> int:
 
 
 def _common(here: sa.Connection, file: Path) -> int:
-    engine = open_engine(f"sqlite:///{file.absolute()}", look_only=True)
+    engine = open_engine(at(file), look_only=True)
     try:
         with reading(engine) as there:
             low, high = 0, asking.end(there)["seq"]

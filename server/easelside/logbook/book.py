@@ -20,7 +20,7 @@ from easelside.logbook import asking, backups, checking, erasing, export, tables
 from easelside.logbook.anew import Anew
 from easelside.logbook.beside import Beside
 from easelside.logbook.checking import Progress
-from easelside.logbook.door import open_engine, reading, understood
+from easelside.logbook.door import at, open_engine, open_to_look, reading, understood
 from easelside.logbook.folder import DATABASE, Owner, refuse_copied_about
 from easelside.logbook.health import Health, what_is_wrong
 from easelside.logbook.ids import IdMaker
@@ -57,24 +57,27 @@ class Logbook(Anew, Beside):
 
     @classmethod
     def open(
-        cls, where: Path | str, clock: Clock, *, durable: bool = True, look_only: bool = False
+        cls, where: Path | str | sa.URL, clock: Clock, *, durable: bool = True, look_only: bool = False
     ) -> "Logbook":
-        """The logbook in a data folder, or at a database URL (text with "://").
+        """The logbook in a data folder, or at a database URL (also as text with "://").
 
         `look_only` needs no ownership: for `check`, `backup` and `export` beside a running server.
         Raises FolderInUse, FolderCopiedAbout, NoWorkshop (`look_only`), DamagedLogbook.
         """
         folder = owner = None
-        if isinstance(where, str) and "://" in where:
-            url = where
+        if isinstance(where, sa.URL) or (isinstance(where, str) and "://" in where):
+            engine = open_engine(where, durable=durable, look_only=look_only)
         else:
             folder = Path(where)
+            database = folder / DATABASE
             refuse_copied_about(folder)
-            if look_only and not (folder / DATABASE).exists():
+            if look_only and not database.exists():
                 raise NoWorkshop(folder=folder)
-            owner = None if look_only else Owner(folder)
-            url = f"sqlite:///{(folder / DATABASE).absolute()}"
-        engine = open_engine(url, durable=durable, look_only=look_only)
+            if look_only:
+                engine = open_to_look(database)
+            else:
+                owner = Owner(folder)
+                engine = open_engine(at(database), durable=durable)
         book = cls(engine, clock, folder, owner, look_only)
         try:
             book._begin()

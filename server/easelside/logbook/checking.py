@@ -14,7 +14,7 @@ import msgspec
 import sqlalchemy as sa
 
 from easelside.logbook import asking, chain, tables
-from easelside.logbook.door import open_engine
+from easelside.logbook.door import at, open_engine
 from easelside.logbook.model import key_of
 from easelside.logbook.page import decode_row
 from easelside.logbook.rebuilding import fold_into, link_problem, rebuild
@@ -130,7 +130,7 @@ def _content_problem(row: Any) -> str | None:
 def _check_derived(connection: sa.Connection, report: Report, told: Callable[[int], None]) -> None:
     """The same changes folded once more, in a scratch database, must give the same tables."""
     with tempfile.TemporaryDirectory(prefix="easelside-check-") as folder:
-        scratch = open_engine(f"sqlite:///{Path(folder) / 'scratch.db'}", durable=False)
+        scratch = open_engine(at(Path(folder) / "scratch.db"), durable=False)
         try:
             tables.metadata.create_all(scratch)
             with scratch.begin() as other:

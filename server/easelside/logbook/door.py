@@ -6,18 +6,32 @@ SQLite gives every connection its own settings, so each is told: write-ahead log
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from pathlib import Path
 from typing import Any
 
 import sqlalchemy as sa
 
-from easelside.errors import DamagedLogbook, DiskFull, EaselsideError, ReadOnly, StorageBusy, StorageFailed
+from easelside.errors import (
+    DamagedLogbook,
+    DiskFull,
+    EaselsideError,
+    NotReadableHere,
+    ReadOnly,
+    StorageBusy,
+    StorageFailed,
+)
 
 BUSY_MS = 5000
 CACHE_KIB = 16_384
 CHECKPOINT_PAGES = 4000  # a page that is written again and again goes into the database once
 
 
-def open_engine(url: str, *, durable: bool = True, look_only: bool = False) -> sa.Engine:
+def at(file: Path) -> sa.URL:
+    """Whatever signs the maker's names of folders hold."""
+    return sa.URL.create("sqlite", database=str(file.absolute()))
+
+
+def open_engine(url: str | sa.URL, *, durable: bool = True, look_only: bool = False) -> sa.Engine:
     """An engine whose transactions take the write lock at once, except those of `reading` connections.
 
     `durable=False` skips the sync at a commit: for tests that never cut the power.
@@ -44,6 +58,28 @@ def open_engine(url: str, *, durable: bool = True, look_only: bool = False) -> s
             connection.exec_driver_sql("BEGIN" if reading else "BEGIN IMMEDIATE")
 
     return engine
+
+
+def open_to_look(file: Path) -> sa.Engine:
+    """For reading beside a server. Raises NotReadableHere.
+
+    SQLite makes a file beside the database for that. Where the disk takes none, a database that was closed
+    cleanly is read as it lies: no server writes it there.
+    """
+    engine = open_engine(at(file), look_only=True)
+    try:
+        with engine.connect() as connection:
+            connection.exec_driver_sql("SELECT count(*) FROM sqlite_master")
+        return engine
+    except sa.exc.OperationalError as refusal:
+        engine.dispose()
+        if not isinstance(meaning_of(refusal), StorageFailed | DiskFull | ReadOnly):
+            return engine  # whoever reads is told
+        log = file.with_name(f"{file.name}-wal")
+        if log.exists() and log.stat().st_size:
+            raise NotReadableHere(folder=file.parent, detail=str(refusal.orig)) from refusal
+        name, how = file.absolute().as_uri(), {"uri": "true", "immutable": "1"}
+        return open_engine(sa.URL.create("sqlite", database=name, query=how), look_only=True)
 
 
 @contextmanager

@@ -3,9 +3,11 @@
 import os
 import shutil
 from collections.abc import Callable
+from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from playwright.sync_api import Page, expect
 
@@ -112,10 +114,40 @@ class Day:
             expect(button).to_contain_text(says)
         self.phone.touch(button, self.page)
 
-    def piece(self, minutes: float = 3.0) -> None:
-        """One piece at the machine, and one tap."""
+    def piece(self, minutes: float = 3.0) -> "Span":
+        """One piece at the machine, and one tap: when that was."""
         self.clock.pass_by(self.page, minutes=minutes)
-        self.next_thing("Good")
+        return self.meanwhile(lambda: self.next_thing("Good"))
+
+    def meanwhile(self, act: Callable[[], object]) -> "Span":
+        """Does it; from when to when that took by the clock at the bench, to the millisecond."""
+        began = self.clock.now() - timedelta(milliseconds=2)
+        act()
+        return Span(began, self.clock.now())
+
+
+@dataclass(frozen=True)
+class Span:
+    """When something was done: at an unknown moment between these two, however busy the machine is."""
+
+    began: datetime
+    ended: datetime
+
+    def __contains__(self, at: datetime) -> bool:
+        return self.began <= at <= self.ended
+
+    def later(self, **by: float) -> "Span":
+        return Span(self.began + timedelta(**by), self.ended + timedelta(**by))
+
+    def about(self, **give_or_take: float) -> "Span":
+        return Span(self.began - timedelta(**give_or_take), self.ended + timedelta(**give_or_take))
+
+    def shown(self, zone: str = "Europe/Berlin") -> str:
+        """A pattern for every time that a clock on the wall may show then, to the minute."""
+        minutes = int((self.ended - self.began) / timedelta(minutes=1)) + 2
+        each = (min(self.began + timedelta(minutes=n), self.ended) for n in range(minutes))
+        local = (at.astimezone(ZoneInfo(zone)) for at in each)
+        return "(?:" + "|".join(f"0?{at.hour}:{at:%M}" for at in local) + ")"
 
 
 EXCHANGED = """(before) => new Promise((found, failed) => {

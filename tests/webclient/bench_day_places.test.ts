@@ -128,3 +128,11 @@ test("a session that is only being set up is set up, though its batch was begun 
   expect(session).toMatchObject({ cut: 0, done: 6 });
   expect(nextThing({ isInWater: false, isOut: false, session })).toBe("set-up");
 });
+
+test("a piece taken back counts nowhere: the Chest has no records of that day", () => {
+  cut(1);
+  const [day] = /on .*/.exec(line("records") ?? "") ?? [];
+  expect(line("records")).toBe(`1 ${day}`);
+  orders.takeBack(facts.bench().own);
+  expect(line("records")).toBe("nothing yet");
+});

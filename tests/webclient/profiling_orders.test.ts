@@ -211,6 +211,16 @@ test("a missed tap adds a piece without minutes, and the one on has none either"
   expect(own().map((piece) => [piece.number, piece.full, piece.added])).toEqual([[1, false, false], [2, false, true], [3, false, false], [4, true, false]]);
 });
 
+test("a missed tap after one that was taken back is the piece that lay open, and the next one is on", () => {
+  good();
+  good();
+  back();
+  orders.addMissed(facts, "good");
+  expect(own().map((piece) => [piece.number, orders.outcomeOf(piece), piece.added])).toEqual([[1, "good", false], [2, "good", true]]);
+  good();
+  expect(own()).toHaveLength(3);
+});
+
 test("a pause takes the minutes of the piece that was on out of the count, and of no other", () => {
   good();
   good();

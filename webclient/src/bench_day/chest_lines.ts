@@ -5,6 +5,7 @@ import { edgeIn } from "../blades/rules";
 import { day, dayOf } from "../language/format";
 import { text } from "../logbook/read";
 import { logbook } from "../logbook/state";
+import { isDone } from "../profiling/model";
 import { pieces, sessions } from "../profiling/state";
 import type { Drawer } from "../workshop/chest_state";
 import { allBatches } from "./batches_facts";
@@ -69,10 +70,7 @@ function careLine(): { line: string; open: boolean } {
 }
 
 function recordsLine(): string {
-  const tapped = pieces.value
-    .map((piece) => piece.at)
-    .filter((at) => at !== null)
-    .map((at) => dayOf(at));
+  const tapped = pieces.value.flatMap((piece) => (isDone(piece) && piece.at ? dayOf(piece.at) : []));
   const writtenUp = logbook
     .rows("tally")
     .filter((row) => text(row, "stage") === "profiled" && row.fields["opening"]?.value !== true);

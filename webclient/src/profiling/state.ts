@@ -246,12 +246,11 @@ export function putRight(piece: Piece, outcome: Outcome): void {
 /** One more was done and nobody tapped. */
 export function addMissed(facts: BenchFacts, outcome: Outcome): void {
   const on = pieceNow(facts);
-  const number = rules.nextFree(on.id, on.own);
   on.edits.push({
     kind: "piece",
-    record: pieceId(on.id, number),
+    record: pieceId(on.id, on.number),
     set: (change) => ({
-      ...inPiece({ ...on, number }, facts),
+      ...inPiece(on, facts),
       began: null,
       at: nowText(),
       [`outcome/${change}`]: outcome,

@@ -65,6 +65,36 @@ describe("work at the machine", () => {
   it("says nothing of the time a piece took where fewer than three were fully counted", () => expect(lines.work[0]?.minutes).toBe(null));
 });
 
+describe("the number of a piece", () => {
+  // six written up and two tapped on Monday; Tuesday's session goes on with the batch, then begins another
+  const days = {
+    ...plain,
+    tally: [{ id: "t9", fields: { batch: "b1", stage: "profiled", at: "2026-11-22T11:00:00.000Z", started: 6, second_count: 1, lost_by: { split: 1 } } }],
+    piece: [
+      piece("a1", "s1", 1, "2026-11-23T12:10"),
+      piece("a2", "s1", 2, "2026-11-23T12:20"),
+      piece("c1", "s2", 1, "2026-11-24T12:01"),
+      piece("c2", "s2", 2, "2026-11-24T12:02", { batch: "b2" }),
+      piece("c3", "s2", 3, "2026-11-24T12:03", { batch: null }),
+      piece("c4", "s2", 4, "2026-11-24T12:04"),
+      piece("c5", "s2", 5, "2026-11-24T12:05", { batch: null }),
+      piece("c6", "s2", 6, "2026-11-24T12:06"),
+    ],
+  };
+  const ended = Object.fromEntries(["a1", "a2", "c1", "c2", "c3", "c4"].map((id) => [id, "good" as const]));
+  const { pieces, work } = linesOf(entriesOf(days as unknown as Parameters<typeof entriesOf>[0]), { ...derived, outcome: ended });
+  it("is its place in its batch, as at the bench, after what was cut and written up before", () => {
+    const told = pieces.filter(({ outcome }) => outcome).map(({ label, number }) => [label, number]);
+    expect(told).toEqual([["C1", 10], [null, 1], ["B6", 1], ["C1", 9], ["C1", 8], ["C1", 7]]);
+  });
+  it("leaves the pieces of a session in the order they came off", () => {
+    expect(work.find(({ id }) => id === "s2")?.pieces.map(({ id }) => id)).toEqual(["c1", "c2", "c3", "c4"]);
+  });
+  it("is none while it is not finished; what was taken back and has no batch is not listed", () => {
+    expect(pieces.filter(({ outcome }) => !outcome).map(({ id, number }) => [id, number])).toEqual([["c6", null]]);
+  });
+});
+
 describe("minutes a piece", () => {
   // a pause of an hour stands in the third piece's 63.4 minutes: it counts, without its minutes
   const ends = ["13:03:00", "13:06:00", "14:09:24", "14:12:24", "14:15:24", "14:24:24"];

@@ -4,7 +4,7 @@ import type { Row } from "../logbook/model";
 import { flag, prefixed, text, texts } from "../logbook/read";
 import { medianOf, minutesOf } from "./cells";
 import {
-  compare,
+  by,
   count,
   counts,
   type Derived,
@@ -17,7 +17,7 @@ import {
   STAGES,
   shown,
 } from "./model";
-import { goodOf, isWrittenUp, lostOf } from "./stands";
+import { cameOut, isWrittenUp } from "./stands";
 
 /** What a line can be looked for by. */
 interface Sought {
@@ -30,6 +30,7 @@ interface Sought {
 export interface PieceLine extends Sought {
   id: string;
   session: string | null;
+  /** its place in its batch, as the bench counts it; without one, in its session; null: not finished */
   number: number | null;
   label: string | null;
   outcome: Outcome | null;
@@ -105,10 +106,6 @@ export function occurring(lines: readonly Sought[]): Record<"lots" | "edges" | "
   };
 }
 
-/** Newest first; what has no time stands last. */
-const newestFirst = (a: { at: number | null; id: string }, b: { at: number | null; id: string }): number =>
-  (b.at ?? -1) - (a.at ?? -1) || (a.id < b.id ? 1 : -1);
-
 const unique = (words: readonly (string | null | undefined)[]): string[] => [
   ...new Set(words.filter((word): word is string => !!word)),
 ];
@@ -119,23 +116,33 @@ export function linesOf(entries: Entries, derived: Derived): Lines {
     text(look("lot", text(look("batch", batch), "lot")), "label");
   const machineOf = (f: Row): string | null => text(look("machine", text(f, "machine")), "name");
 
-  const pieces = shown(entries, "piece").map((f): PieceLine => {
+  const taken = shown(entries, "piece").filter((row) => derived.outcome[row.id] || text(row, "batch"));
+  const inOrder = [...shown(entries, "tally").filter(isWrittenUp), ...taken].sort(by("at"));
+  const upTo: Record<string, number> = {};
+  const pieces = inOrder.flatMap((f): PieceLine[] => {
     const { id } = f;
     const batch = text(f, "batch");
-    return {
-      id,
-      session: text(f, "session"),
-      number: count(f, "number"),
-      label: text(look("batch", batch), "label"),
-      lots: unique([lotOf(batch)]),
-      edges: unique([derived.piece_edge[id]]),
-      faults: texts(f, "seen"),
-      outcome: derived.outcome[id] ?? null,
-      alsoSaid: othersSaid(f, derived.outcome[id]),
-      minutes: minutesOf(f),
-      at: instant(f, "at"),
-      note: text(f, "note"),
-    };
+    const of = batch ?? text(f, "session") ?? "";
+    const outcome = derived.outcome[id] ?? null;
+    const { good, second, lost } = cameOut(f);
+    upTo[of] = (upTo[of] ?? 0) + (outcome ? 1 : good + second + lost);
+    if (f.kind === "tally") return [];
+    return [
+      {
+        id,
+        session: text(f, "session"),
+        number: outcome && upTo[of],
+        label: text(look("batch", batch), "label"),
+        lots: unique([lotOf(batch)]),
+        edges: unique([derived.piece_edge[id]]),
+        faults: texts(f, "seen"),
+        outcome,
+        alsoSaid: othersSaid(f, derived.outcome[id]),
+        minutes: minutesOf(f),
+        at: instant(f, "at"),
+        note: text(f, "note"),
+      },
+    ];
   });
   const bySession = groupBy(
     pieces.filter(({ outcome }) => outcome !== null),
@@ -144,7 +151,7 @@ export function linesOf(entries: Entries, derived: Derived): Lines {
 
   const sessions = shown(entries, "session").map((f): WorkLine => {
     const { id } = f;
-    const own = (bySession.get(id) ?? []).sort((a, b) => (a.number ?? 0) - (b.number ?? 0));
+    const own = bySession.get(id) ?? [];
     const batches = texts(f, "batches");
     return {
       id,
@@ -181,7 +188,7 @@ export function linesOf(entries: Entries, derived: Derived): Lines {
         lots: unique([lotOf(batch)]),
         edges: derived.tally_edges[id] ?? [],
         faults: counts(f, "lost_by").map(([fault]) => fault),
-        counts: { good: goodOf(f), second: count(f, "second_count") ?? 0, lost: lostOf(f) },
+        counts: cameOut(f),
         pieces: [],
         minutes: null,
         note: text(f, "note"),
@@ -191,31 +198,32 @@ export function linesOf(entries: Entries, derived: Derived): Lines {
     ...sessions.filter((line) => line.pieces.length > 0 || line.ended === null || line.note !== null),
     ...written,
   ];
-  work.sort((a, b) => newestFirst({ at: a.began, id: a.id }, { at: b.began, id: b.id }));
+  // newest first; what has no time stands last
+  work.sort((a, b) => (b.began ?? -1) - (a.began ?? -1) || (a.id < b.id ? 1 : -1));
 
   const byBatch = groupBy(work, ({ batches }) => batches);
-  const batches = shown(entries, "batch").map((f): BatchLine => {
-    const { id } = f;
-    const own = byBatch.get(id) ?? [];
-    const stands = derived.stands[id] ?? {};
-    const stood = stands.profiled;
-    return {
-      id,
-      label: text(f, "label"),
-      planned: text(f, "planned_day"),
-      pieces: count(f, "pieces"),
-      lots: unique([text(look("lot", text(f, "lot")), "label")]),
-      edges: unique(own.flatMap(({ edges }) => edges)),
-      faults: unique(own.flatMap(({ faults }) => faults)),
-      counts: { good: stood?.good ?? 0, second: stood?.second ?? 0, lost: stood?.lost ?? 0 },
-      came: STAGES.map((stage) => (stands[stage] ? stands[stage].good + stands[stage].second : null)),
-      closed: flag(f, "closed") === true,
-      note: text(f, "note"),
-    };
-  });
-  batches.sort((a, b) => compare(b.planned ?? "", a.planned ?? "") || compare(b.id, a.id));
-  pieces.sort(newestFirst);
-  return { work, batches, pieces };
+  const batches = shown(entries, "batch")
+    .sort(by("planned_day"))
+    .map((f): BatchLine => {
+      const { id } = f;
+      const own = byBatch.get(id) ?? [];
+      const stands = derived.stands[id] ?? {};
+      const stood = stands.profiled;
+      return {
+        id,
+        label: text(f, "label"),
+        planned: text(f, "planned_day"),
+        pieces: count(f, "pieces"),
+        lots: unique([text(look("lot", text(f, "lot")), "label")]),
+        edges: unique(own.flatMap(({ edges }) => edges)),
+        faults: unique(own.flatMap(({ faults }) => faults)),
+        counts: { good: stood?.good ?? 0, second: stood?.second ?? 0, lost: stood?.lost ?? 0 },
+        came: STAGES.map((stage) => (stands[stage] ? stands[stage].good + stands[stage].second : null)),
+        closed: flag(f, "closed") === true,
+        note: text(f, "note"),
+      };
+    });
+  return { work, batches: batches.reverse(), pieces: pieces.reverse() };
 }
 
 /** Outcomes that stand beside the one that counts. */

@@ -75,4 +75,10 @@ export function groupBy<T>(
   return found;
 }
 
+/** Oldest first by what that field says, then by id. */
+export const by =
+  (name: string) =>
+  (a: Row, b: Row): number =>
+    compare(text(a, name) ?? "", text(b, name) ?? "") || compare(a.id, b.id);
+
 export const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);

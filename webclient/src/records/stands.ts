@@ -2,16 +2,18 @@
 
 import type { Row } from "../logbook/model";
 import { flag, text } from "../logbook/read";
-import { count, counts, type Derived, type Entries, type Outcome, shown } from "./model";
+import { count, counts, type Derived, type Entries, OUTCOMES, type Outcome, shown } from "./model";
 
 type Stands = Record<string, Record<string, Record<Outcome, number>>>;
 
 export const lostOf = (tally: Row): number => counts(tally, "lost_by").reduce((sum, [, n]) => sum + n, 0);
 
-/** Good ones as written; where only the start and the losses are, the rest were good. */
-export const goodOf = (tally: Row): number =>
-  count(tally, "good") ??
-  Math.max(0, (count(tally, "started") ?? 0) - (count(tally, "second_count") ?? 0) - lostOf(tally));
+/** How many came out how; good where only the start and the losses are written: the rest. */
+export function cameOut(tally: Row): Record<Outcome, number> {
+  const [second, lost] = [count(tally, "second_count") ?? 0, lostOf(tally)];
+  const good = count(tally, "good") ?? Math.max(0, (count(tally, "started") ?? 0) - second - lost);
+  return { good, second, lost };
+}
 
 /** By batch, by stage; an opening count of an edge belongs to no batch. */
 export function standsOf(entries: Entries, outcome: Derived["outcome"]): Stands {
@@ -26,10 +28,8 @@ export function standsOf(entries: Entries, outcome: Derived["outcome"]): Stands 
   for (const row of shown(entries, "tally")) {
     const [batch, stage] = [text(row, "batch"), text(row, "stage")];
     if (batch === null || stage === null) continue;
-    const stood = at(batch, stage);
-    stood.good += goodOf(row);
-    stood.second += count(row, "second_count") ?? 0;
-    stood.lost += lostOf(row);
+    const came = cameOut(row);
+    for (const one of OUTCOMES) at(batch, stage)[one] += came[one];
   }
   for (const row of shown(entries, "piece")) {
     const [batch, came] = [text(row, "batch"), outcome[row.id]];

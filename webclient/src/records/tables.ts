@@ -28,6 +28,7 @@ import {
   yes,
 } from "./cells";
 import {
+  by,
   compare,
   counts,
   type Derived,
@@ -245,13 +246,11 @@ export function tableText(
   derived: Derived,
   dayOf: Facts["dayOf"],
 ): string {
-  const [kind, by, columns]: readonly [string, string, readonly Column[]] = TABLE[name];
+  const [kind, order, columns]: readonly [string, string, readonly Column[]] = TABLE[name];
   const done = shown(entries, "piece").filter(({ id }) => derived.outcome[id]);
   const pieces = groupBy(done, (piece) => [text(piece, "session")]);
   const facts: Facts = { derived, dayOf, look: lookIn(entries), pieces };
-  const rows = shown(entries, kind).sort(
-    (a, b) => compare(text(a, by) ?? "", text(b, by) ?? "") || compare(a.id, b.id),
-  );
+  const rows = shown(entries, kind).sort(by(order));
   return csvText(
     columns.map(([head]) => head),
     rows.map((row) => columns.map(([, read]) => read(row, facts))),

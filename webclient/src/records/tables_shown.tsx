@@ -87,7 +87,7 @@ export function BatchTable(p: { lines: readonly BatchLine[] }) {
   );
 }
 
-/** `inside`: the session's own table, in which batch and day go without saying. */
+/** `inside`: the session's own table, in which the day goes without saying. */
 export function PieceTable(p: { lines: readonly PieceLine[]; faultWord: Say; inside?: boolean | undefined }) {
   const edges = !p.inside || new Set(p.lines.flatMap((line) => line.edges)).size > 1;
   const columns = [
@@ -107,7 +107,7 @@ export function PieceTable(p: { lines: readonly PieceLine[]; faultWord: Say; ins
         key: line.id,
         cells: [
           p.inside || line.session === null ? (
-            number(line.number ?? 0)
+            words.pieceOf(line.number, line.label)
           ) : (
             <a href={href("records", "session", line.session)}>{words.pieceOf(line.number, line.label)}</a>
           ),

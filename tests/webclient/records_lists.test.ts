@@ -121,6 +121,12 @@ describe("batches", () => {
   it("say how many came through each stage, and nothing of a stage never written up", () => {
     expect(lines.batches[1]?.came).toEqual([null, 24, 24, null, null]);
   });
+  it("say how many were lost at all stages together, beside what came through each", () => {
+    const shaped = { id: "t4", fields: { batch: "b2", stage: "shaped", at: "2026-11-21T11:00:00.000Z", started: 3, lost_by: { split: 2, twisted: 1 } } };
+    const all = entriesOf({ ...plain, tally: [...plain.tally, shaped] } as unknown as Parameters<typeof entriesOf>[0]);
+    const [, b6] = linesOf(all, { ...derived, stands: standsOf(all, outcome) }).batches;
+    expect([b6?.lost, b6?.counts.lost]).toEqual([4, 1]);
+  });
   it("take their edges from what was cut", () => expect(lines.batches[0]?.edges).toEqual(["3/1", "4/2"]));
 });
 

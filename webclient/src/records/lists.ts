@@ -65,7 +65,10 @@ export interface BatchLine extends Sought {
   label: string | null;
   planned: string | null;
   pieces: number | null;
+  /** at the machine */
   counts: Record<Outcome, number>;
+  /** at all stages together */
+  lost: number;
   /** how many came through each stage, good or second; null where it was never written up */
   came: readonly (number | null)[];
   closed: boolean;
@@ -218,6 +221,7 @@ export function linesOf(entries: Entries, derived: Derived): Lines {
         edges: unique(own.flatMap(({ edges }) => edges)),
         faults: unique(own.flatMap(({ faults }) => faults)),
         counts: { good: stood?.good ?? 0, second: stood?.second ?? 0, lost: stood?.lost ?? 0 },
+        lost: Object.values(stands).reduce((sum, { lost }) => sum + lost, 0),
         came: STAGES.map((stage) => (stands[stage] ? stands[stage].good + stands[stage].second : null)),
         closed: flag(f, "closed") === true,
         note: text(f, "note"),

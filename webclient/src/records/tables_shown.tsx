@@ -79,7 +79,7 @@ export function BatchTable(p: { lines: readonly BatchLine[] }) {
           line.edges.map(words.edge).join(", "),
           line.pieces === null ? "" : number(line.pieces),
           ...line.came.map((n) => (n === null ? "" : number(n))),
-          number(line.counts.lost),
+          number(line.lost),
           line.note ?? "",
         ],
       }))}

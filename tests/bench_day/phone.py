@@ -4,7 +4,9 @@ import contextlib
 import os
 import shutil
 import signal
+import subprocess
 import time
+from collections.abc import Iterator
 from pathlib import Path
 
 from playwright.sync_api import BrowserContext, CDPSession, Error, FloatRect, Locator, Page, Playwright
@@ -148,14 +150,22 @@ class Phone:
 
     def _main_processes(self) -> list[int]:
         """Of this very profile only."""
-        mark = f"--user-data-dir={self.profile}".encode()
-        found = []
-        for entry in Path("/proc").iterdir():
-            if not entry.name.isdigit():
-                continue
+        mark = f" --user-data-dir={self.profile} "
+        return [pid for pid, words in running() if mark in words and " --type=" not in words]
+
+
+def running() -> Iterator[tuple[int, str]]:
+    """Each process that is alive, and its command between blanks; by `ps` where no /proc is (macOS)."""
+    if not os.path.isdir("/proc/self"):
+        ps = ["ps", "-axo", "pid=,stat=,command="]
+        for line in subprocess.run(ps, capture_output=True, text=True, check=True).stdout.splitlines():
+            pid, state, words = line.split(None, 2)
+            if not state.startswith("Z"):
+                yield int(pid), f" {words} "
+        return
+    for entry in Path("/proc").iterdir():
+        if entry.name.isdigit():
             with contextlib.suppress(OSError):
-                words = (entry / "cmdline").read_bytes().split(b"\0")
-                alive = (entry / "stat").read_text().rsplit(")", 1)[1].split()[0] != "Z"
-                if alive and mark in words and not any(word.startswith(b"--type=") for word in words):
-                    found.append(int(entry.name))
-        return found
+                words = (entry / "cmdline").read_text(errors="replace").replace("\0", " ")
+                if (entry / "stat").read_text().rsplit(")", 1)[1].split()[0] != "Z":
+                    yield int(entry.name), f" {words} "

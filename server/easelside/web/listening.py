@@ -27,7 +27,7 @@ from easelside.trust.rules import is_near
 from easelside.web.doors import OWN, PHONES, PROXY
 from easelside.web.opening import prepare, shut, through, to_trust, url
 from easelside.web.papers import OwnPapers, Papers, WorkshopPapers
-from easelside.web.patience import Admits, ForPlainHttp, PatientServer
+from easelside.web.patience import MOST_OPEN, Admits, ForPlainHttp, PatientServer
 from easelside.web.serving import AT_CLOSING, LONGEST_BODY, THREADS
 from easelside.web.tls import LazyTls
 from easelside.web.trusting import trust_app
@@ -250,7 +250,7 @@ class Listening:
         at: tuple[str, int],
         app: Any,
         threads: int,
-        most_open: int = 300,
+        most_open: int = MOST_OPEN,
         for_plain_http: ForPlainHttp | None = None,
         admits: Admits | None = None,
     ) -> PatientServer:

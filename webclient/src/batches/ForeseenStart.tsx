@@ -1,5 +1,4 @@
 /** How many must be started so that enough come out good? */
-import { useState } from "preact/hooks";
 import { texts } from "../logbook/read";
 import { slip } from "../logbook/slips";
 import { logbook } from "../logbook/state";
@@ -22,22 +21,20 @@ export interface StartFacts {
   lot: string | null;
   label: string | null;
   pieces: number | null;
-  /** absent: asked here */
-  wanted?: number | null;
+  wanted: number | null;
+  /** where it is asked here */
+  onWanted?: (wanted: number) => void;
   /** already cut, and good of these */
   done?: number;
   good?: number;
-  onStart: (pieces: number, wanted: number) => void;
+  onStart: (pieces: number) => void;
 }
 
 export function ForeseenStart(p: StartFacts) {
-  const [typed, type] = useState<number | null>(null);
-  const wanted = p.wanted === undefined ? (typed ?? p.pieces ?? 24) : p.wanted;
+  const wanted = p.wanted ?? (p.onWanted ? (p.pieces ?? 24) : null);
   return (
     <section class="stack">
-      {p.wanted === undefined && (
-        <Stepper label={words.wanted} value={wanted ?? 0} max={999} onChange={type} />
-      )}
+      {p.onWanted && <Stepper label={words.wanted} value={wanted ?? 0} max={999} onChange={p.onWanted} />}
       {wanted !== null && wanted > 0 && <Answer {...p} wanted={wanted} />}
     </section>
   );
@@ -116,7 +113,10 @@ function Take(p: StartFacts & { wanted: number; start: number }) {
       wide
       label={words.take(p.start)}
       sub={p.pieces === null ? undefined : words.instead(p.pieces)}
-      onTake={() => p.onStart(p.start, p.wanted)}
+      onTake={() => {
+        p.onWanted?.(p.wanted);
+        p.onStart(p.start);
+      }}
     />
   );
 }

@@ -42,7 +42,7 @@ export function NewBatch(p: {
             label: label.trim(),
             lot: lot.value,
             pieces: pieces.value,
-            wanted_good: wanted.value,
+            wanted_good: wanted.value || null,
             planned_day: day.value || null,
           }),
       }}
@@ -87,9 +87,12 @@ export function NewBatch(p: {
           lot: lot.value,
           label: lotNow?.label ?? null,
           pieces: pieces.value,
-          onStart: (start: number, good: number) => {
-            pieces.value = start;
+          wanted: wanted.value,
+          onWanted: (good: number) => {
             wanted.value = good;
+          },
+          onStart: (start: number) => {
+            pieces.value = start;
           },
         }}
       />

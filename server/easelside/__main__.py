@@ -209,18 +209,19 @@ def backup(data: Path, into: Path | None) -> None:
 
 
 @main.command()
-@click.argument("backup_file", metavar="BACKUP", type=click.Path(path_type=Path, dir_okay=False, exists=True))
+@click.argument("backup_file", metavar="BACKUP", type=_file)
 @data_option
 @click.option("--yes", is_flag=True, help="Do not ask.")
 def restore(backup_file: Path, data: Path, yes: bool) -> None:
     """Put a backup in the place of the workshop.
 
+    BACKUP is a file, or the name of one in the data folder's backups. It is read through first.
     The workshop as it is now is set aside, not deleted. What your phones hold beyond the backup comes
     back from them by itself.
 
     \b
     Example:
-      easelside restore backups/workshop-2026-11-24.db
+      easelside restore workshop-2026-11-24.db
     """
     from easelside.logbook.backups import restore as put_back
 

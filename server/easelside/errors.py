@@ -147,7 +147,7 @@ class DamagedLogbook(EaselsideError):
 
     code = "damaged_logbook"
     happened = "The logbook is damaged: {detail}."
-    to_do = "Run `easelside check` for all that is wrong, then `easelside restore` the newest good backup."
+    to_do = "Run `easelside check`: it names all that is wrong and what to do about it."
 
 
 class BackupUnusable(EaselsideError):
@@ -155,7 +155,7 @@ class BackupUnusable(EaselsideError):
 
     code = "backup_unusable"
     happened = "The backup {backup} cannot be used: {detail}."
-    to_do = "Take an older backup; the workshop was left as it is."
+    to_do = "Take another backup; the workshop was left as it is."
 
 
 class ExportUnusable(EaselsideError):

@@ -5,16 +5,19 @@ import io
 import json
 import sqlite3
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
+import sqlalchemy as sa
 
 from easelside import errors
 from easelside.clock import FakeClock
+from easelside.logbook import checking
 from easelside.logbook.backups import kept, restore
 from easelside.logbook.book import Logbook
+from easelside.logbook.door import open_engine
 from easelside.logbook.folder import DATABASE
 from easelside.logbook.model import Change, Offer
 
@@ -113,6 +116,80 @@ def test_a_bad_backup_is_not_restored_and_the_workshop_stays(tmp_path: Path, clo
     assert str(made) in told.value.what_happened
     with Logbook.open(folder, clock) as book:
         assert book.state_hash() == state
+
+
+def test_a_damaged_logbook_is_told_with_the_newest_backup_in_full(tmp_path: Path, clock: FakeClock) -> None:
+    folder = tmp_path / "workshop"
+    with Logbook.open(folder, clock) as book:
+        book.write("note", book.new_id(), {"text": "words"})
+        book.backup()
+        clock.forward(days=1)
+        newest = book.backup()
+        book.write("note", book.new_id(), {"text": "words"})
+    with sqlite3.connect(folder / DATABASE) as other:
+        other.execute("UPDATE changes SET row = replace(row, 'words', 'sword') WHERE seq = 2")
+    other.close()
+    with pytest.raises(errors.DamagedLogbook) as told:
+        Logbook.open(folder, clock)
+    with Logbook.open(folder, clock, look_only=True) as book:
+        (problem,) = book.check().problems
+    assert f'`easelside restore "{newest}" --data "{folder}"`' in problem.what_to_do
+    assert told.value.what_to_do == problem.what_to_do
+
+
+def test_a_file_that_is_no_database_is_told_with_the_way_back(tmp_path: Path, clock: FakeClock) -> None:
+    (tmp_path / DATABASE).write_text("not a database " * 1000)
+    with pytest.raises(errors.DamagedLogbook) as told:
+        Logbook.open(tmp_path, clock, look_only=True)
+    assert "`easelside restore` with your newest backup" in told.value.what_to_do
+
+
+def test_check_that_finds_no_room_for_its_scratch_does_not_call_the_logbook_damaged(
+    book: Logbook, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def small(url: sa.URL, **how: bool) -> sa.Engine:
+        engine = open_engine(url, **how)
+        sa.event.listen(engine, "connect", lambda raw, _: raw.execute("PRAGMA max_page_count=3").close())
+        return engine
+
+    monkeypatch.setattr(checking, "open_engine", small)
+    with pytest.raises(errors.FileRefused):
+        book.check()
+
+
+@pytest.mark.parametrize("lost", [lambda file: file.write_bytes(b""), Path.unlink], ids=["empty", "gone"])
+@pytest.mark.parametrize("look_only", [True, False])
+def test_a_logbook_that_is_lost_beside_its_backups_is_no_new_workshop(
+    tmp_path: Path, clock: FakeClock, lost: Callable[[Path], None], look_only: bool
+) -> None:
+    folder = tmp_path / "workshop"
+    with Logbook.open(folder, clock) as book:
+        book.write("note", book.new_id(), {"text": "words"})
+        made, state = book.backup(), book.state_hash()
+    lost(folder / DATABASE)
+    with pytest.raises(errors.DamagedLogbook) as told:
+        Logbook.open(folder, clock, look_only=look_only)
+    assert str(made) in told.value.what_to_do
+    restore(folder, made, clock)
+    with Logbook.open(folder, clock) as book:
+        assert book.state_hash() == state
+
+
+def test_a_backup_is_found_by_its_name_among_those_of_the_folder(
+    tmp_path: Path, clock: FakeClock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = tmp_path / "workshop"
+    with Logbook.open(folder, clock) as book:
+        book.write("note", book.new_id(), {"text": "words"})
+        made, state = book.backup(), book.state_hash()
+        book.write("note", book.new_id(), {"text": "since"})
+    monkeypatch.chdir(tmp_path)
+    for named in (made.name, f"backups/{made.name}"):
+        restore(folder, Path(named), clock)
+        with Logbook.open(folder, clock) as book:
+            assert book.state_hash() == state
+    with pytest.raises(errors.BackupUnusable, match="there is no such file"):
+        restore(folder, Path("workshop-1999-01-01.db"), clock)
 
 
 def half_a_copy(_source: object, to: object) -> None:
@@ -307,6 +384,17 @@ def test_looking_into_a_folder_without_a_workshop_makes_none(tmp_path: Path, clo
     with pytest.raises(errors.NoWorkshop):
         Logbook.open(tmp_path / "nothing", clock, look_only=True)
     assert not (tmp_path / "nothing").exists()
+
+
+@pytest.mark.parametrize("holds", ["PRAGMA user_version = 0", "CREATE TABLE other (x)"])
+def test_looking_into_a_database_that_holds_no_workshop_says_so(
+    tmp_path: Path, clock: FakeClock, holds: str
+) -> None:
+    with sqlite3.connect(tmp_path / DATABASE) as other:
+        other.execute(holds)
+    other.close()
+    with pytest.raises(errors.NoWorkshop):
+        Logbook.open(tmp_path, clock, look_only=True)
 
 
 def test_the_rows_of_pieces_follow_from_the_records(book: Logbook) -> None:

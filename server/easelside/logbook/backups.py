@@ -17,7 +17,7 @@ from pathlib import Path
 import sqlalchemy as sa
 
 from easelside.clock import Clock
-from easelside.errors import BackupUnusable, DiskFull, NoWorkshop
+from easelside.errors import BackupUnusable, DamagedLogbook, DiskFull
 from easelside.logbook import asking, checking
 from easelside.logbook.door import at, open_engine, reading, understood
 from easelside.logbook.folder import (
@@ -28,6 +28,7 @@ from easelside.logbook.folder import (
     refuse_copied_about,
     write_private,
 )
+from easelside.logbook.words import RESTORE, RESTORE_ANY
 
 KEEP = 14
 _SIDE_FILES = ("-wal", "-shm")
@@ -38,6 +39,28 @@ def kept(folder: Path | None) -> list[Path]:
     if folder is None:
         return []
     return sorted((folder / BACKUPS).glob("workshop-????-??-??.db"))
+
+
+def way_back(folder: Path | None) -> str:
+    """What to do about a logbook that only a backup helps."""
+    newest = kept(folder)[-1:]
+    if folder is None or not newest:
+        return RESTORE_ANY
+    return RESTORE.format(backup=newest[0].absolute(), folder=folder.absolute())
+
+
+def damaged(detail: object, folder: Path | None) -> DamagedLogbook:
+    """Told with the way back: the newest backup, named in full."""
+    damage = DamagedLogbook(detail=detail)
+    damage.what_to_do = way_back(folder)
+    return damage
+
+
+def refuse_lost(folder: Path) -> None:
+    """Raises DamagedLogbook where the database is empty or gone beside its backups: it is no new workshop."""
+    database = folder / DATABASE
+    if kept(folder) and not (database.exists() and database.stat().st_size):
+        raise damaged(f"{database} is empty or gone, but there are backups of it", folder)
 
 
 def backup(
@@ -125,11 +148,14 @@ def restore(
 ) -> Path | None:
     """Put a backup in the place of the workshop in `folder`; answers where the old one was set aside.
 
+    A `source` that is not where it says is looked for in the folder and among its backups.
     Raises BackupUnusable before anything is moved, FolderInUse while a server runs there. The logbook gets a
     new id when it is opened next (`begin_anew` is written into the copy before it takes its place).
     """
+    named = (source, folder / source, folder / BACKUPS / source)
+    source = next((file for file in named if file.is_file()), source)
     if not source.is_file():
-        raise NoWorkshop(folder=source)
+        raise BackupUnusable(backup=source, detail="there is no such file")
     refuse_copied_about(folder)
     owner = Owner(folder)
     part = folder / "restoring.db"

@@ -71,6 +71,7 @@ class Logbook(Anew, Beside):
             folder = Path(where)
             database = folder / DATABASE
             refuse_copied_about(folder)
+            backups.refuse_lost(folder)
             if look_only and not database.exists():
                 raise NoWorkshop(folder=folder)
             if look_only:
@@ -81,8 +82,10 @@ class Logbook(Anew, Beside):
         book = cls(engine, clock, folder, owner, look_only)
         try:
             book._begin()
-        except BaseException:
+        except BaseException as refusal:
             book.close()
+            if isinstance(refusal, DamagedLogbook):
+                raise backups.damaged(refusal.facts["detail"], folder) from refusal
             raise
         return book
 
@@ -93,6 +96,8 @@ class Logbook(Anew, Beside):
                 tables.metadata.create_all(self._engine)
                 with self._engine.begin() as connection:
                     self._found(connection)
+            elif not sa.inspect(self._engine).has_table(tables.meta.name):
+                raise NoWorkshop(folder=self.folder)
             with reading(self._engine) as connection:
                 self.id = asking.meta(connection, "logbook") or ""
                 self._exchanges = asking.exchanges(connection)
@@ -250,7 +255,7 @@ class Logbook(Anew, Beside):
     # -- looking after it
 
     def check(self, progress: Progress = checking.untold) -> checking.Report:
-        return checking.check(self._engine, progress=progress)
+        return checking.check(self._engine, backups.way_back(self.folder), progress=progress)
 
     def rebuild(self) -> None:
         """The derived tables again, from the changes."""

@@ -13,13 +13,14 @@ from typing import Any
 import msgspec
 import sqlalchemy as sa
 
+from easelside.errors import FileRefused
 from easelside.logbook import asking, chain, tables
 from easelside.logbook.door import at, open_engine
 from easelside.logbook.model import key_of
 from easelside.logbook.page import decode_row
 from easelside.logbook.rebuilding import fold_into, link_problem, rebuild
+from easelside.logbook.words import RESTORE_ANY
 
-RESTORE = "Run `easelside restore` with the newest backup that `easelside check --data` finds whole."
 REBUILD = "Run `easelside check --rebuild`: this table is made again from the changes."
 TOLD_EVERY = 2000  # rows
 Progress = Callable[[int, int], None]
@@ -36,6 +37,7 @@ class Problem:
 
 @dataclass
 class Report:
+    restore: str
     rows: int = 0
     records: int = 0
     problems: list[Problem] = field(default_factory=list)
@@ -74,15 +76,20 @@ def untold(done: int, of: int) -> None:
     """For callers who show nothing."""
 
 
-def check(engine: sa.Engine, *, derived: bool = True, progress: Progress = untold) -> Report:
-    """`derived=False` leaves out the tables that can be rebuilt: for backups. Rows are read once or twice."""
-    report = Report()
+def check(
+    engine: sa.Engine, restore: str = RESTORE_ANY, *, derived: bool = True, progress: Progress = untold
+) -> Report:
+    """`derived=False` leaves out the tables that can be rebuilt: for backups. Rows are read once or twice.
+
+    `restore`: what to do where only a backup helps.
+    """
+    report = Report(restore)
     try:
         with engine.connect().execution_options(reading=True) as connection, connection.begin():
             if engine.dialect.name == "sqlite":
                 for (line,) in connection.exec_driver_sql("PRAGMA integrity_check(10)"):
                     if line != "ok":
-                        report.add("the database", f"SQLite says: {line}", RESTORE)
+                        report.add("the database", f"SQLite says: {line}", restore)
             rows = asking.end(connection)["seq"]
             of = rows * 2 if derived else rows
             _check_changes(connection, report, lambda done: progress(done, of))
@@ -91,7 +98,9 @@ def check(engine: sa.Engine, *, derived: bool = True, progress: Progress = untol
             progress(of, of)
     except (sa.exc.DBAPIError, UnicodeDecodeError) as refusal:
         words = getattr(refusal, "orig", None) or refusal
-        report.add("the database", f"it cannot be read: {words}", RESTORE)
+        if getattr(words, "sqlite_errorname", "") == "SQLITE_FULL":  # reading needs no room: the scratch does
+            raise FileRefused(file=tempfile.gettempdir(), detail=words) from refusal
+        report.add("the database", f"it cannot be read: {words}", restore)
     except sa.exc.NoResultFound:
         report.add("table head", "its one row is missing", REBUILD)
     return report
@@ -105,14 +114,14 @@ def _check_changes(connection: sa.Connection, report: Report, told: Callable[[in
     for row in rows:
         problem = link_problem(before, last, row) or _content_problem(row)
         if problem:
-            report.add(f"changes, row {row.seq}", problem, RESTORE)
+            report.add(f"changes, row {row.seq}", problem, report.restore)
         last, before = row.seq, row.hash
         report.rows += 1
         if report.rows % TOLD_EVERY == 0:
             told(report.rows)
     head = connection.execute(sa.select(tables.head)).one()
     if (head.seq, head.hash) != (last, before):
-        report.add("table head", f"it tells of row {head.seq}, the last one there is {last}", RESTORE)
+        report.add("table head", f"it tells of row {head.seq}, the last one there is {last}", report.restore)
 
 
 def _content_problem(row: Any) -> str | None:

@@ -71,7 +71,7 @@ def open_to_look(file: Path) -> sa.Engine:
         with engine.connect() as connection:
             connection.exec_driver_sql("SELECT count(*) FROM sqlite_master")
         return engine
-    except sa.exc.OperationalError as refusal:
+    except sa.exc.DBAPIError as refusal:
         engine.dispose()
         if not isinstance(meaning_of(refusal), StorageFailed | DiskFull | ReadOnly):
             return engine  # whoever reads is told

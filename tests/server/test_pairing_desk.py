@@ -276,7 +276,7 @@ def test_a_hand_works_at_the_bench_and_does_not_look_after_the_house(house: Hous
     for how, path, body in [
         ("GET", "/api/phones", None), ("POST", "/api/phones/codes", {}),
         ("DELETE", "/api/phones/codes", None), ("DELETE", its, None), ("DELETE", f"{its}/", None),
-        ("PATCH", its, {"role": "hand"}), ("POST", "/api/restore", {}), ("POST", "/api/erase", {}),
+        ("PATCH", its, {"role": "hand"}), ("POST", "/api/calendar", {}),
     ]:  # fmt: skip
         assert code_of(hand.ask(how, path, body)) == (403, "makers_only"), path
     assert maker.exchange().status_code == 200

@@ -17,7 +17,7 @@ SEEN_EVERY = timedelta(minutes=5)  # how exactly "last seen" outlives a power cu
 OWN_NAMES = ("localhost", "127.0.0.1", "::1")
 
 OPEN = {"/api/who", "/api/pair"}
-FOR_MAKERS = ("/api/phones", "/api/restore", "/api/erase", "/api/backups", "/api/calendar")
+FOR_MAKERS = ("/api/phones", "/api/calendar")
 SWITCHES = {("PUT", "/api/push"), ("PUT", "/api/way_in")}  # reading how they stand is for whoever is paired
 
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from pathlib import Path
 
-from platformdirs import user_cache_path, user_data_path
+from platformdirs import user_data_path
 
 LOOPBACK = ("127.0.0.1", "localhost", "::1")
 PORT = 8765
@@ -16,11 +16,6 @@ EVERYWHERE = "0.0.0.0"
 def own_folder() -> Path:
     """The maker's records, where the platform keeps a user's data."""
     return user_data_path("easelside", appauthor=False)
-
-
-def demo_folder() -> Path:
-    """The demo workshop's records: thrown away and made again, so they lie in the cache."""
-    return user_cache_path("easelside", appauthor=False) / "demo"
 
 
 @dataclass(frozen=True)

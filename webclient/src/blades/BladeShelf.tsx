@@ -46,7 +46,11 @@ export function BladeShelf(p: {
                 <button
                   key={blade.id}
                   type="button"
-                  aria-label={name(blade)}
+                  aria-label={[
+                    words.blade(blade.label),
+                    p.boxWords.label,
+                    words.cut_so_far(number(blade.pieces)),
+                  ].join(", ")}
                   {...press(() => go("care", "blade", blade.id))}
                 />
               ))}
@@ -100,7 +104,3 @@ export function BladeShelf(p: {
 
 const place = (blade: ShelfBlade): string =>
   blade.place === "in_use" ? words.in_use : blade.place === "away" ? words.away : words.ready;
-const name = (blade: ShelfBlade): string =>
-  [words.blade(blade.label), place(blade), blade.where ?? "", words.cut_so_far(number(blade.pieces))]
-    .filter(Boolean)
-    .join(", ");

@@ -291,6 +291,18 @@ test("closing keeps the ticks, what is left and the note, and can be undone", ()
   expect(session()?.id).toBe(open.id);
 });
 
+test("a note that is emptied at the second close is gone", () => {
+  good();
+  for (const note of ["soft lot", null]) {
+    const open = session();
+    if (!open) throw new Error("no session");
+    book.logbook.write([sessionOrders.closing(open, { ticks: {}, leftInWater: null, note })]);
+    const closed = orders.sessions.value[0];
+    expect(closed?.note).toBe(note);
+    if (closed) sessionOrders.openAgain(closed);
+  }
+});
+
 test("a machine named after the session had begun takes its pieces along", () => {
   wait(60);
   orders.comeOff("good", { ...facts, machine: null });

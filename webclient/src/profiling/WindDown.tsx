@@ -34,9 +34,11 @@ const w = words.wind;
 
 export function WindDown(p: WindDownProps) {
   const { on } = p;
-  const ticks = useSignal<Record<string, boolean>>({});
-  const left = useSignal(p.inWater);
-  const note = useSignal("");
+  const { session } = on;
+  // opened again: as it was closed before, but oil that is due by now is another
+  const ticks = useSignal<Record<string, boolean>>({ ...session?.winds, oiled: false });
+  const left = useSignal(session?.leftInWater ?? p.inWater);
+  const note = useSignal(session?.note ?? "");
   const done = on.own.filter(isDone);
   const counts = doneOf(done);
   const lines: { what: string; label: string; sub: string | undefined }[] = [
@@ -74,7 +76,7 @@ export function WindDown(p: WindDownProps) {
       { label: w.toBench, onTake: () => go("bench") },
     ],
   });
-  if (!on.session)
+  if (!session)
     return (
       <Page title={w.title} sub={w.nothing} next={{ label: w.toBench, onTake: () => go("bench") }}>
         <span />
@@ -85,7 +87,7 @@ export function WindDown(p: WindDownProps) {
   return (
     <Page
       title={w.title}
-      sub={w.sub(on.title, counts.all, on.session.began, new Date(now()).toISOString())}
+      sub={w.sub(on.title, counts.all, session.began, new Date(now()).toISOString())}
       bench
       next={{ label: w.close, sub: w.closeSub(open.length), onTake: close, ring: w.close }}
     >
@@ -116,7 +118,7 @@ export function WindDown(p: WindDownProps) {
       {p.asking.map((ask) => (
         <Scribed key={ask.label} wide label={ask.label} sub={ask.sub} onTake={ask.onTake} />
       ))}
-      <ForeseenSlot of="going_off" with={{ machine: on.session.machine }} />
+      <ForeseenSlot of="going_off" with={{ machine: session.machine }} />
       {open.length > 0 && <Scribed wide label={w.all} sub={w.allSub} onTake={all} ring={w.all} />}
       <div class="ruled">
         {lines.map((line) => (

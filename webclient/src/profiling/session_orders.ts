@@ -25,7 +25,7 @@ export function closing(session: Session, wind: WindDown): Edit {
   const set: Record<string, Value> = { ended: nowText(), paused_at: null };
   for (const [what, done] of Object.entries(wind.ticks)) set[`wind/${what}`] = done;
   if (wind.leftInWater !== null) set["left_in_water"] = wind.leftInWater;
-  if (wind.note) set["note"] = wind.note;
+  if (wind.note !== session.note) set["note"] = wind.note;
   return { kind: "session", record: session.id, set };
 }
 

@@ -10,7 +10,7 @@ from playwright.sync_api import expect
 from easelside.logbook.book import Logbook
 from easelside.logbook.model import Record
 from seed_demo import load
-from tests.bench_day.day import Day, standing
+from tests.bench_day.day import Day, go, standing
 
 pytestmark = pytest.mark.browser
 
@@ -102,3 +102,33 @@ def test_24_good_pieces_in_at_most_36_taps_with_the_network_cut_and_the_browser_
     assert soak["mark"] == "good" and soak["taken_out"] is not None
     blades = {id_: blade["label"] for id_, blade in day.server.records("blade").items()}
     assert pieces_on_edge(day, next(id_ for id_, label in blades.items() if label == "4")) == 24
+
+
+def three_pieces(logbook: Logbook, _now: datetime, _zone: str) -> None:
+    """One machine and one batch, and nothing else."""
+    logbook.write("machine", "01990000-0000-7000-8000-000000000001", {"name": "Window machine"})
+    logbook.write("batch", "01990000-0000-7000-8000-000000000002", {"label": "K1", "pieces": 3})
+
+
+def test_the_last_piece_lost_leads_to_the_wind_down_which_begins_as_it_was_closed(
+    days: Callable[..., Day],
+) -> None:
+    day = days(tell=three_pieces)
+    page, phone = day.page, day.phone
+    go(page, "bench")
+    day.piece()
+    day.piece()
+    phone.touch(page.get_by_role("button", name="Lost", exact=True), page)
+    expect(page.get_by_role("heading", name="Piece 3, lost")).to_be_visible()
+    day.next_thing("Wind down")  # the batch has no fourth piece
+
+    phone.touch(page.get_by_role("checkbox", name="Blade and bed wiped dry"), page)
+    page.get_by_label("note").fill("soft lot")
+    day.next_thing("Close the session")
+    go(page, "bench")
+    phone.touch(page.get_by_role("button", name="Open it again"), page)
+    expect(page.get_by_text("3 of 3")).to_be_visible()  # nothing is asked of the piece that was lost
+    day.next_thing("Wind down")
+    expect(page.get_by_role("checkbox", name="Blade and bed wiped dry")).to_be_checked()
+    expect(page.get_by_role("checkbox", name="Dust wiped up wet")).not_to_be_checked()
+    expect(page.get_by_label("note")).to_have_value("soft lot")

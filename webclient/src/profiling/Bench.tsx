@@ -10,7 +10,7 @@ import { usePedal } from "../wet_hands/pedal";
 import { press } from "../wet_hands/press";
 import { Page, Scribed } from "../workshop";
 import { foreseen } from "../workshop/foreseen_slot";
-import { useHands } from "./hands";
+import { useHands, windDown } from "./hands";
 import { isDone } from "./model";
 import type { OnBench } from "./on_bench";
 import { askedTwo, comeOff, outcomeOf, sayTwo } from "./state";
@@ -22,7 +22,6 @@ export function Bench(p: { on: OnBench }) {
   const facts = on.facts;
   const hands = useHands(on, "after");
   const through = on.left === 0;
-  const wind = (): void => go("wind-down");
   const [lies, lay] = useState(on.place);
   const easel = useMemo(() => <EaselBench number={lies} numberWords={number(lies)} />, [lies]);
   const session = on.session?.id;
@@ -32,14 +31,14 @@ export function Bench(p: { on: OnBench }) {
   }, [on.place, session, on.number]);
   usePedal({
     main: through
-      ? { label: words.windDown, onTake: wind }
+      ? windDown
       : { label: words.good, onTake: () => hands.good("pedal"), onTakeOff: hands.back },
     ring: hands.ring,
   });
   const next = useMemo(
     () =>
       through
-        ? { label: words.windDown, sub: words.windDownSub, onTake: wind, big: true }
+        ? windDown
         : { label: words.good, sub: words.goodSub, onTake: () => hands.good("hand"), big: true },
     [through],
   );

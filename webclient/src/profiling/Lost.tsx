@@ -3,6 +3,7 @@ import { useSignal } from "@preact/signals";
 import { FaultDrawing } from "../drawings/Fault";
 import { usePedal } from "../wet_hands/pedal";
 import { Page, Scribed } from "../workshop";
+import { windDown } from "./hands";
 import type { OnBench } from "./on_bench";
 import { askingSeen, sayGood, saySeen, takeBack } from "./state";
 import * as words from "./words";
@@ -37,12 +38,16 @@ export function Lost(p: { on: OnBench }) {
       sub={words.whatSeen}
       bench
       face="page-faults"
-      next={{
-        label: words.good,
-        sub: words.goodNext(on.place),
-        onTake: () => void sayGood(on.facts, "hand"),
-        big: true,
-      }}
+      next={
+        on.left === 0
+          ? windDown
+          : {
+              label: words.good,
+              sub: words.goodNext(on.place),
+              onTake: () => void sayGood(on.facts, "hand"),
+              big: true,
+            }
+      }
       extra={[
         {
           label: more.value ? words.fewer : words.more,

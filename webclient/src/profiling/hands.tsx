@@ -1,12 +1,24 @@
 /** What does a hand do at the bench, whichever face is up? Second, Lost, Pause, Take back: none of them is drawn anew at a tap. */
 import { useMemo, useRef } from "preact/hooks";
 import { OutcomeShape } from "../drawings/OutcomeShape";
+import { go } from "../route";
 import { type Extra, Scribed } from "../workshop";
 import type { Outcome } from "./model";
 import type { OnBench } from "./on_bench";
 import { pause } from "./session_orders";
-import { comeOff, sayGood, sayLost, takeBack } from "./state";
+import { askingSeen, comeOff, sayGood, sayLost, takeBack } from "./state";
 import * as words from "./words";
+
+/** The edge once the batch is through, also after a loss of which nobody says what was seen. */
+export const windDown = {
+  label: words.windDown,
+  sub: words.windDownSub,
+  onTake: () => {
+    askingSeen.value = null;
+    go("wind-down");
+  },
+  big: true,
+};
 
 /** The orders stay the same ones from tap to tap, and see the bench as it was last drawn. */
 export function useHands(on: OnBench, place: "above" | "after") {

@@ -27,7 +27,7 @@ class OpenWay(OwnOnly):
     address = ADDRESS
 
     def hosts(self, door: str) -> Collection[str]:
-        return {OWN: ("localhost", "127.0.0.1"), PHONES: (NAME, "192.168.7.1")}.get(door, ())
+        return {OWN: ("localhost", "127.0.0.1", "bench"), PHONES: (NAME, "192.168.7.1")}.get(door, ())
 
 
 class House:

@@ -366,6 +366,10 @@ def test_a_foreign_host_is_refused_at_the_machine_itself(house: House) -> None:
     assert house.machine().ask("GET", "/api/who", Host="rebound.example").status_code == 421
 
 
+def test_a_name_that_others_know_too_makes_nobody_the_machine_itself(house: House) -> None:
+    assert code_of(house.machine().ask("GET", "/api/health", Host="bench")) == (403, "not_paired")
+
+
 @pytest.mark.parametrize("body", [{}, [], {"code": 428117}, {"code": None}, {"code": {"a": 1}}, "428117"])
 def test_a_pairing_that_says_no_code_is_malformed_and_no_guess(house: House, body: object) -> None:
     machine = house.machine()

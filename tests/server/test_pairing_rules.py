@@ -11,9 +11,9 @@ from easelside.pairing.model import Device, Guest, Invitation, Knock
 NOW = datetime(2026, 11, 25, 14, tzinfo=UTC)
 DAY = timedelta(days=1)
 PHONE = Device("d1", "Phone", "hand", "a" * 64, NOW - DAY, NOW - DAY)
-AT_MACHINE = Knock(by_own_door=True, peer="127.0.0.1", host="localhost", is_relayed=False, token_hash=None)
+AT_MACHINE = Knock(by_own_door=True, by_own_name=True, peer="127.0.0.1", is_relayed=False, token_hash=None)
 FROM_LAN = Knock(
-    by_own_door=False, peer="192.168.7.20", host="bench.local", is_relayed=False, token_hash="a" * 64
+    by_own_door=False, by_own_name=False, peer="192.168.7.20", is_relayed=False, token_hash="a" * 64
 )
 CODE = Invitation("maker", NOW + rules.CODE_LASTS, square_hash="5" * 64, figures_hash="6" * 64)
 WRONG = "0" * 64
@@ -30,8 +30,7 @@ def test_the_browser_on_the_machine_itself_comes_in_as_maker() -> None:
         replace(AT_MACHINE, peer="192.168.7.20"),
         replace(AT_MACHINE, peer=None),
         replace(AT_MACHINE, peer="not an address"),
-        replace(AT_MACHINE, host="bench.local"),
-        replace(AT_MACHINE, host=None),
+        replace(AT_MACHINE, by_own_name=False),
         replace(AT_MACHINE, is_relayed=True),
     ],
     ids=[
@@ -40,7 +39,6 @@ def test_the_browser_on_the_machine_itself_comes_in_as_maker() -> None:
         "no peer",
         "odd peer",
         "another name",
-        "no name",
         "through a proxy",
     ],
 )

@@ -46,14 +46,14 @@ class Invitation:
 class Knock:
     """Whoever asks, as the connection and its headers say.
 
-    `by_own_door`: it came through the door that only this machine reaches; `peer`: the address of the other
-    end; `host`: the name asked for, without port; `is_relayed`: something on the way says that it passed it
-    on; `token_hash`: of the token it brought.
+    `by_own_door`: it came through the door that only this machine reaches; `by_own_name`: it asked for one of
+    the names that only this machine has for itself; `peer`: the address of the other end; `is_relayed`:
+    something on the way says that it passed it on; `token_hash`: of the token it brought.
     """
 
     by_own_door: bool
+    by_own_name: bool
     peer: str | None
-    host: str | None
     is_relayed: bool
     token_hash: str | None
 

@@ -12,10 +12,11 @@ from werkzeug.wrappers import Response
 from easelside.pairing.bench import AtTheBench
 from easelside.pairing.desk import Desk, hashed
 from easelside.pairing.model import Device, Guest, Knock
-from easelside.pairing.rules import OWN_NAMES, known_by
+from easelside.pairing.rules import known_by
 from easelside.pairing.schemas import Inviting, Pairing, Renaming, as_shown, clean_name, read, standing
 from easelside.pairing.streams import Lines
 from easelside.pairing.words import name_for
+from easelside.settings import LOOPBACK
 from easelside.units import write_instant
 from easelside.web.doors import OWN, door_of
 from easelside.web.guard import host_name
@@ -126,8 +127,8 @@ def _knock() -> Knock:
     token = request.cookies.get(COOKIE)
     return Knock(
         by_own_door=door_of(request.environ) == OWN,
+        by_own_name=host_name(request.headers.get("Host", "")) in LOOPBACK,
         peer=request.remote_addr,
-        host=host_name(request.headers.get("Host", "")),
         is_relayed=any(name in request.headers for name in RELAYED),
         token_hash=hashed(token) if token and len(token) <= LONGEST_TOKEN else None,
     )
@@ -163,7 +164,7 @@ def _reached_at(address: Address) -> str | None:
     told = address()
     if told is not None:
         return told
-    return None if host_name(flask.request.host) in OWN_NAMES else flask.request.host_url
+    return None if host_name(flask.request.host) in LOOPBACK else flask.request.host_url
 
 
 def linked(address: Address, path: str) -> tuple[str, str] | None:

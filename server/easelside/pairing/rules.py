@@ -14,7 +14,6 @@ MOST_WRONG_FIGURES = 3
 FIRST_WAIT_S = 1
 FIGURES = 6
 SEEN_EVERY = timedelta(minutes=5)  # how exactly "last seen" outlives a power cut
-OWN_NAMES = ("localhost", "127.0.0.1", "::1")
 
 OPEN = {"/api/who", "/api/pair"}
 FOR_MAKERS = ("/api/phones", "/api/calendar")
@@ -32,8 +31,7 @@ def is_loopback(peer: str | None) -> bool:
 
 def is_at_the_machine(knock: Knock) -> bool:
     """The browser on the server's own machine: nothing in between, asked for by the machine's own name."""
-    named = knock.host in OWN_NAMES
-    return knock.by_own_door and is_loopback(knock.peer) and named and not knock.is_relayed
+    return knock.by_own_door and knock.by_own_name and is_loopback(knock.peer) and not knock.is_relayed
 
 
 def known_by(token_hash: str | None, devices: Iterable[Device]) -> Device | None:

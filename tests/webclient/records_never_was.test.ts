@@ -119,3 +119,26 @@ describe("a session that never was", () => {
     expect(aside().sort()).toEqual(["p1", "p2", "p3", "r", "v3"]);
   });
 });
+
+describe("a blade", () => {
+  test("that was typed wrong goes with its moves, and the one before it is in the machine again", () => {
+    put("blade", "k9", { label: "9" });
+    put("blade_move", "v9", { blade: "k9", machine: "m", what: "fitted", at: "2026-11-25T07:00:00.000Z", took_out: "k3" });
+    put("setting", "e9", { machine: "m", blade: "k9", projection_mm: 0.05, at: "2026-11-25T08:00:00.000Z" });
+    never.neverWas("blade", "k9");
+    expect(care.blades.value.map(({ label }) => label)).toEqual(["3", "4"]);
+    expect(care.timeline.value.blades.get("k3")?.machine).toBe("m");
+    expect(book.logbook.rows("setting")).toHaveLength(1);
+    never.showAgain("blade", "k9");
+    expect(care.timeline.value.blades.get("k9")?.machine).toBe("m");
+  });
+
+  test("gets another label; one that another blade has is warned of, its own is not", async () => {
+    const blades = await import("src/blades/state");
+    expect(blades.taken("4", "k3")).toBe("Another blade has this label.");
+    expect([blades.taken("3", "k3"), blades.taken("8", "k3")]).toEqual([undefined, undefined]);
+    expect(blades.taken("3")).toBe("Another blade has this label.");
+    blades.rename("k3", "8");
+    expect(care.labelOf("k3")).toBe("8");
+  });
+});

@@ -3,12 +3,12 @@ import { HousedBlade } from "../drawings/Blades";
 import { clockTime, day, number } from "../language/format";
 import { neverWas } from "../logbook/never_was";
 import { go } from "../route";
-import { Page, Scribed } from "../workshop";
+import { KeptField, Page, Scribed } from "../workshop";
 import { EdgeCaution, ManualFirst } from "../workshop/Cautions";
 import { ForeseenSlot } from "../workshop/foreseen_slot";
 import type { ShelfBlade } from "./BladeShelf";
 import type { BladeMove } from "./model";
-import { backGround, groundHere, retire, send, takeOut } from "./state";
+import { backGround, groundHere, rename, retire, send, taken, takeOut } from "./state";
 import * as words from "./words";
 import "./screen.css";
 
@@ -80,7 +80,23 @@ export function BladeOpened(p: { facts: BladeFacts }) {
             go("care");
           }}
         />
+        {blade.pieces === 0 && life < 2 && (
+          <Scribed
+            wide
+            label={words.never}
+            onTake={() => {
+              neverWas("blade", blade.id);
+              go("care");
+            }}
+          />
+        )}
       </div>
+      <KeptField
+        label={words.new_blade_label}
+        value={blade.label}
+        wrong={(label) => taken(label, blade.id)}
+        onKeep={(label) => rename(blade.id, label)}
+      />
       <section class="stack">
         <h2>{words.history}</h2>
         <ul class="ruled">

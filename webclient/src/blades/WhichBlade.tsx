@@ -4,6 +4,7 @@ import { number } from "../language/format";
 import { Page, Scribed, TextField } from "../workshop";
 import { EdgeCaution } from "../workshop/Cautions";
 import type { BladeAt, ChangeDoes, ChangeFacts } from "./BladeChange";
+import { taken } from "./state";
 import * as words from "./words";
 
 export const cutWords = (blade: BladeAt): string =>
@@ -68,6 +69,7 @@ export function NewBlade(p: { facts: ChangeFacts; does: ChangeDoes; onPicked: (b
         sub={words.new_blade_sub}
         value={label}
         onChange={setLabel}
+        wrong={taken(name)}
         maxLength={40}
       />
       <EdgeCaution />

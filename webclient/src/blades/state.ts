@@ -1,14 +1,26 @@
 /** What a maker does with blades; every move is a record of its own and can be taken back. */
 import { nowText } from "../clock";
 import type { Edit, Values } from "../logbook/model";
+import { text } from "../logbook/read";
 import { logbook, newId } from "../logbook/state";
 import type { MoveWhat } from "./model";
+import * as words from "./words";
 
 export function newBlade(label: string): string {
   const id = newId();
   logbook.write([{ kind: "blade", record: id, set: { label } }]);
   return id;
 }
+
+export function rename(blade: string, label: string): void {
+  logbook.write([{ kind: "blade", record: blade, set: { label: label || null } }]);
+}
+
+/** What is wrong with this label, for that blade or for a new one. */
+export const taken = (label: string, blade?: string): string | undefined =>
+  logbook.rows("blade").some((row) => row.id !== blade && text(row, "label") === label)
+    ? words.label_taken
+    : undefined;
 
 /** When it was: now, at an instant, or at a piece of a session or tally. */
 export interface When {

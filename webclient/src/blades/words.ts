@@ -64,6 +64,8 @@ export const came_back = (labels: readonly string[]): string => `blade ${list(la
 export const ground_here = "Ground here";
 export const retire = "It is used up";
 export const taken_out = "Take it out";
+export const never = "It never was";
+export const label_taken = "Another blade has this label.";
 export const fit = "Fit it";
 export const opening = "It has cut already";
 export const opening_sub = "before it was counted here";

@@ -2,9 +2,10 @@
 
 from typing import Any
 
+from easelside.units import write_instant
 from seed_demo.bench_year import Labels
 from seed_demo.story import LAST_SIX, MONTH, WINDOW, Day
-from seed_demo.telling import Telling, rfc3339
+from seed_demo.telling import Telling
 
 SIX = 6
 PAUSED_DAY, PAUSED_AT_PIECE, PAUSED_MINUTES = 12, 16, 14
@@ -63,7 +64,7 @@ def stage(
         {
             "batch": batch,
             "stage": name,
-            "at": rfc3339(at),
+            "at": write_instant(at),
             "started": started,
             "good": good,
             "second_count": 0,
@@ -82,7 +83,7 @@ def write_up_later(telling: Telling, batch: str, machine: str, day: Day) -> None
             "batch": batch,
             "stage": "profiled",
             "machine": machine,
-            "at": rfc3339(telling.at(day.days_ago, "12:00")),
+            "at": write_instant(telling.at(day.days_ago, "12:00")),
             "day": telling.day(day.days_ago).isoformat(),
             "started": day.pieces,
             "good": day.pieces - len(day.lost),
@@ -125,7 +126,7 @@ def at_the_machine(telling: Telling, batch: str, machine: str, lot: str, setting
         "session",
         {
             "machine": machine,
-            "began": rfc3339(set_up_at),
+            "began": write_instant(set_up_at),
             "batches": [batch],
             "setting": setting,
             "turns": False,
@@ -151,7 +152,7 @@ def at_the_machine(telling: Telling, batch: str, machine: str, lot: str, setting
             {
                 "batch": batch,
                 "machine": machine,
-                "began": rfc3339(telling.at(day.days_ago, day.began, start)),
+                "began": write_instant(telling.at(day.days_ago, day.began, start)),
                 "seen": seen,
                 "full": not (day.days_ago == PAUSED_DAY and number == PAUSED_AT_PIECE),
             },
@@ -159,7 +160,8 @@ def at_the_machine(telling: Telling, batch: str, machine: str, lot: str, setting
     ended = telling.at(day.days_ago, day.began, clock + 9)
     oiled = day.days_ago in (26, 12)
     ticks: dict[str, Any] = {f"wind/{what}": what != "oiled" or oiled for what in WIND}
-    telling.write(ended, "session", {"ended": rfc3339(ended), "left_in_water": 0, **ticks}, record=session)
+    end = {"ended": write_instant(ended), "left_in_water": 0, **ticks}
+    telling.write(ended, "session", end, record=session)
 
 
 def soak_days(
@@ -183,7 +185,7 @@ def soak_days(
                 "water": "warm",
                 "water_c": 38,
                 "soak_s": soak_minutes * 60,
-                "put_in": rfc3339(into),
+                "put_in": write_instant(into),
                 "put_in_skew_ms": 0,
                 **(
                     {"run": run}
@@ -194,4 +196,4 @@ def soak_days(
         )
         run = run or soak
         mark = "still_hard" if day.lot == "A" and six < 2 else "good"
-        telling.write(out, "soak", {"taken_out": rfc3339(out), "mark": mark}, record=soak)
+        telling.write(out, "soak", {"taken_out": write_instant(out), "mark": mark}, record=soak)

@@ -1,5 +1,6 @@
 """What was cut in the months before the last one? Batches in totals, spread over the lives of the edges."""
 
+from easelside.units import write_instant
 from seed_demo.story import (
     EDGES,
     LAST_DAY_OF_TOTALS,
@@ -10,7 +11,7 @@ from seed_demo.story import (
     Edge,
     Lot,
 )
-from seed_demo.telling import Telling, rfc3339
+from seed_demo.telling import Telling
 
 A_BATCH = 30
 FAULTS = ("split", "dig_in", "torn", "slipped", "ridge_middle", "not_said")
@@ -70,7 +71,7 @@ def tell_year(
                 {
                     "machine": machines[edge.machine],
                     "blade": blades[edge.blade],
-                    "at": rfc3339(opened),
+                    "at": write_instant(opened),
                     "stage": "profiled",
                     "started": OPENING_ON_THE_FIRST_EDGE,
                     "opening": True,
@@ -119,7 +120,7 @@ def tell_batch(
                 "batch": batch,
                 "stage": stage,
                 **on_machine,
-                "at": rfc3339(at),
+                "at": write_instant(at),
                 "started": started,
                 "good": good,
                 "second_count": second,

@@ -1,7 +1,8 @@
 """When was each blade fitted, set, sent, ground; and what care was done?"""
 
+from easelside.units import write_instant
 from seed_demo.story import DOOR, EDGES, SENT, TASKS
-from seed_demo.telling import Telling, rfc3339
+from seed_demo.telling import Telling
 
 
 def tell_edges(telling: Telling, machines: dict[str, str], blades: dict[str, str]) -> dict[str, str]:
@@ -17,7 +18,7 @@ def tell_edges(telling: Telling, machines: dict[str, str], blades: dict[str, str
                 "blade": blades[edge.blade],
                 "machine": machines[edge.machine],
                 "what": "fitted",
-                "at": rfc3339(fitted),
+                "at": write_instant(fitted),
                 "took_out": holds.get(edge.machine),
             },
         )
@@ -29,7 +30,7 @@ def tell_edges(telling: Telling, machines: dict[str, str], blades: dict[str, str
             {
                 "machine": machines[edge.machine],
                 "blade": blades[edge.blade],
-                "at": rfc3339(set_at),
+                "at": write_instant(set_at),
                 "why": edge.why,
                 "middle_stop": {"way": "turns", "value": edge.middle_turns},
                 "shoulder_stop": {"way": "turns", "value": edge.shoulder_turns},
@@ -46,7 +47,7 @@ def tell_edges(telling: Telling, machines: dict[str, str], blades: dict[str, str
                     "blade": blades["8"],
                     "machine": machines[DOOR],
                     "what": "taken_out",
-                    "at": rfc3339(out),
+                    "at": write_instant(out),
                     "note": "a nick",
                 },
             )
@@ -60,7 +61,7 @@ def tell_edges(telling: Telling, machines: dict[str, str], blades: dict[str, str
                     "blade": blades[label],
                     "machine": None,
                     "what": what,
-                    "at": rfc3339(at),
+                    "at": write_instant(at),
                     **({"note": note} if note else {}),
                 },
                 device=telling.laptop,
@@ -81,13 +82,13 @@ def tell_care(telling: Telling, machines: dict[str, str]) -> None:
                 "words": task.words,
                 **where,
                 **{k: v for k, v in every.items() if v is not None},
-                "since": rfc3339(since),
+                "since": write_instant(since),
                 **({"note": task.note} if task.note else {}),
             },
         )
         for days_ago in task.done:
             at = telling.at(days_ago, "17:20")
-            telling.write(at, "care_done", {"task": record, "at": rfc3339(at), "what": "done"})
+            telling.write(at, "care_done", {"task": record, "at": write_instant(at), "what": "done"})
         if task.put_off:
             days_ago, until = task.put_off
             at = telling.at(days_ago, "17:25")
@@ -96,7 +97,7 @@ def tell_care(telling: Telling, machines: dict[str, str]) -> None:
                 "care_done",
                 {
                     "task": record,
-                    "at": rfc3339(at),
+                    "at": write_instant(at),
                     "what": "put_off",
                     "until_day": telling.day(-until).isoformat(),
                 },

@@ -4,7 +4,8 @@ from collections.abc import Callable
 from datetime import datetime
 from typing import Any, Protocol
 
-from seed_demo.telling import Telling, rfc3339
+from easelside.units import write_instant
+from seed_demo.telling import Telling
 from seed_demo.workshop import tell
 
 BATCH = 500
@@ -37,6 +38,6 @@ def load(
     sender = story[0]["device"]
     for first in range(0, len(story), BATCH):
         batch = story[first : first + BATCH]
-        logbook.receive(sender, rfc3339(now), batch)
+        logbook.receive(sender, write_instant(now), batch)
         progress(first + len(batch), len(story))
     return len(story)

@@ -7,8 +7,9 @@ pieces of blade 4 came out 0.02 mm thicker than they are wanted.
 
 from random import Random
 
+from easelside.units import write_instant
 from seed_demo.story import EDGES, WINDOW
-from seed_demo.telling import Telling, rfc3339
+from seed_demo.telling import Telling
 
 WANTED_MM = 0.45
 PITCH_MM, EFFECT, LOCK_NUT_MM = 0.5, 0.8, 0.004
@@ -38,7 +39,7 @@ def tell_readings(telling: Telling, machines: dict[str, str], blades: dict[str, 
             {
                 "machine": machines[WINDOW],
                 "blade": blades[blade],
-                "at": rfc3339(at),
+                "at": write_instant(at),
                 "why": "tried with scrap",
                 "middle_stop": {"way": "turns", "value": tried},
                 "shoulder_stop": {"way": "turns", "value": edge.shoulder_turns},
@@ -67,7 +68,7 @@ def _measure(
             "point": "middle",
             "value_mm": value,
             "wet": True,
-            "at": rfc3339(at),
+            "at": write_instant(at),
             "note": "scrap",
         },
     )

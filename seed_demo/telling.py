@@ -6,14 +6,11 @@ from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from easelside.units import write_instant
 from seed_demo.ids import of_piece, time_ordered
 
 Fields = Mapping[str, Any]
 WORKSHOP = "00000000-0000-8000-8000-000000000001"
-
-
-def rfc3339(at: datetime) -> str:
-    return at.astimezone(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
 
 
 class Telling:
@@ -68,7 +65,7 @@ class Telling:
                 "kind": kind,
                 "record": record,
                 "device": device or self.phone,
-                "made": rfc3339(made),
+                "made": write_instant(made),
                 "set": dict(said),
                 "saw": saw,
                 "back": False,
@@ -82,7 +79,7 @@ class Telling:
                 "session": session,
                 "number": number,
                 **fields,
-                "at": rfc3339(at),
+                "at": write_instant(at),
                 f"outcome/{change}": outcome,
             }
 

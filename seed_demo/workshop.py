@@ -1,5 +1,6 @@
 """What stands in this workshop, and what was done to it? Machines, lots, notes, and today."""
 
+from easelside.units import write_instant
 from seed_demo.bench_month import tell_month
 from seed_demo.bench_year import Labels, tell_year
 from seed_demo.blades_and_care import tell_care, tell_edges
@@ -11,7 +12,7 @@ from seed_demo.story import (
     TODAY,
     WINDOW,
 )
-from seed_demo.telling import WORKSHOP, Telling, rfc3339
+from seed_demo.telling import WORKSHOP, Telling
 
 STAGES = ["gouged", "profiled", "shaped", "formed", "finished"]
 
@@ -121,7 +122,8 @@ def tell_notes(
         ),
     ):
         at = telling.at(days_ago, clock)
-        telling.write(at, "note", {"about_kind": kind, "about": record, "text": text, "at": rfc3339(at)})
+        said = {"about_kind": kind, "about": record, "text": text, "at": write_instant(at)}
+        telling.write(at, "note", said)
     # Two devices wrote without having heard of each other: one note stands, the other is in the history.
     telling.write(
         telling.at(2, "16:12"), "batch", {"note": "four torn at the shoulder"}, record=c1, unseen=True
@@ -158,7 +160,7 @@ def tell_today(telling: Telling, machine: str, lot: str, labels: Labels) -> None
         {
             "batch": batch,
             "stage": "gouged",
-            "at": rfc3339(gouged),
+            "at": write_instant(gouged),
             "started": pieces,
             "good": pieces,
             "second_count": 0,
@@ -181,7 +183,7 @@ def tell_today(telling: Telling, machine: str, lot: str, labels: Labels) -> None
             "soak_s": 1800,
             "of_pieces": pieces,
             "every_s": 1080,
-            "put_in": rfc3339(into),
+            "put_in": write_instant(into),
             "put_in_skew_ms": 0,
         },
     )

@@ -9,8 +9,8 @@ import pytest
 from playwright.sync_api import expect
 
 from easelside.logbook.book import Logbook
+from easelside.units import write_instant
 from seed_demo import load
-from seed_demo.telling import rfc3339
 from tests.bench_day.day import Day, all_sent, go
 
 pytestmark = pytest.mark.browser
@@ -37,7 +37,7 @@ def without_c1_cut(logbook: Logbook, now: datetime, zone: str) -> None:
     assert sessions and len(story) - len(kept) > 30
     sender = kept[0]["device"]
     for first in range(0, len(kept), load.BATCH):
-        logbook.receive(sender, rfc3339(now), kept[first : first + load.BATCH])
+        logbook.receive(sender, write_instant(now), kept[first : first + load.BATCH])
 
 
 def derived(day: Day) -> dict[str, Any]:

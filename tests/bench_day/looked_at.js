@@ -94,7 +94,8 @@
   }
   window.scrollTo(0, 0);
 
-  if (document.documentElement.scrollWidth > innerWidth + 1) say(`wider than the screen by ${document.documentElement.scrollWidth - innerWidth}`, document.documentElement);
+  const root = document.documentElement; // not innerWidth: on a phone it grows with what is wider
+  if (root.scrollWidth > root.clientWidth) say(`wider than the screen by ${root.scrollWidth - root.clientWidth}`, root);
 
   const pressable = [...scope.querySelectorAll("button, a[href], input, select, textarea, summary")].filter((each) => {
     const box = each.getBoundingClientRect();

@@ -26,6 +26,8 @@ AXE = (ROOT / "webclient/node_modules/axe-core/axe.min.js").read_text()
 LOOKED_AT = Path(__file__).with_name("looked_at.js").read_text()
 SIZES = {"phone": (390, 844), "laptop": (1280, 800)}
 LOOKS = {"day": ("day", "100%"), "night": ("night", "100%"), "large": ("day", "200%")}
+BENCH = (360, 640)
+OVER = "() => document.documentElement.scrollWidth - document.documentElement.clientWidth"
 MOST_TABS = 100
 ROUNDS = 3  # what comes while Tab has passed its place already is met in the next round
 BESIDE = 12  # what takes the focus and is not pressed: tables that scroll, the browser's own
@@ -93,9 +95,19 @@ class Walk:
                 ".map((one) => [one.id, one.help, one.nodes.map(({ html }) => html).join(' ; ')]))"
             )
             self.faults += [f"{name}, {look}: axe {': '.join(one)}" for one in found]
+        self._at_the_bench(name)
         self.page.evaluate("() => { document.documentElement.style.fontSize = ''; }")
         if tabs:
             self._by_tab(name)
+
+    def _at_the_bench(self, name: str) -> None:
+        """The large text on the smallest phone: nothing wider than its screen."""
+        size = self.page.viewport_size
+        if size is not None and size["width"] < 1000:
+            self.page.set_viewport_size({"width": BENCH[0], "height": BENCH[1]})
+            over: int = self.page.evaluate(OVER)
+            self.faults += [f"{name}, large at the bench: wider than the screen by {over}"] if over > 0 else []
+            self.page.set_viewport_size(size)
 
     def _by_tab(self, name: str) -> None:
         self.page.evaluate(FOCUSED)

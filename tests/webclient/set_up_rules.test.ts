@@ -2,7 +2,8 @@ import { describe, expect, it } from "vitest";
 import type { Machine, Setting, Stop } from "src/set_up/model";
 import * as words from "src/set_up/words";
 import threads from "../shared_cases/threads.json";
-import { changedSince, height_mm, type LastTime, lowered_mm, type Now, pitch_mm, readTurns, settingsOf, slipOf } from "src/set_up/rules";
+import { changedSince, height_mm, type LastTime, type Now, pitch_mm, readTurns, settingsOf, slipOf } from "src/set_up/rules";
+import { lowered_mm } from "src/set_up/foreseen_rules";
 
 describe("the pitch of a screw", () => {
   // ISO 261:1998, ISO 262:1998, coarse series

@@ -39,7 +39,7 @@ export function CareTaskOpened(p: { due: Due; name: string; today: string; histo
       {due.task.what === "clean" && <Caution order={words.damp_order} text={words.damp_text} />}
       <section class="stack">
         <h2>{words.put_off_ask}</h2>
-        <div class="side-by-side">
+        <div class="thirds">
           <Scribed label={words.day_1} onTake={() => later(1)} />
           <Scribed label={words.day_7} onTake={() => later(7)} />
           <Scribed label={words.day_14} onTake={() => later(14)} />

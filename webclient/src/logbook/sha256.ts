@@ -73,8 +73,8 @@ export function hex(bytes: Uint8Array): string {
   return Array.from(bytes, (byte) => byte.toString(16).padStart(2, "0")).join("");
 }
 
-/** UTF-8; a lone surrogate becomes U+FFFD, as everywhere in the browser. */
-export function utf8(text: string): Uint8Array {
-  const signs = encodeURIComponent(text.replace(/\p{Cs}/gu, "\ufffd")).match(/%..|./g) ?? [];
-  return Uint8Array.from(signs, (sign) => (sign[1] ? Number(`0x${sign.slice(1)}`) : sign.charCodeAt(0)));
-}
+// a part of the language wherever this runs, though TypeScript keeps it with the DOM
+declare const TextEncoder: new () => { encode(text: string): Uint8Array };
+
+/** UTF-8; a lone surrogate becomes U+FFFD. */
+export const utf8 = (text: string): Uint8Array => new TextEncoder().encode(text);

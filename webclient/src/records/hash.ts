@@ -1,7 +1,7 @@
 /** Are these the same records as those? One number for all that they say, the same on the server. */
 
 import type { Value } from "../logbook/model";
-import { hex, sha256 } from "../logbook/sha256";
+import { hex, sha256, utf8 } from "../logbook/sha256";
 
 /** A record's plain values. */
 export interface Told {
@@ -18,7 +18,7 @@ export function stateHash(records: readonly Told[]): string {
     if (said.length === 0) continue;
     lines.push(`${canonical([record.kind, record.id, Object.fromEntries(said)])}\n`);
   }
-  return hex(sha256(new TextEncoder().encode(lines.join(""))));
+  return hex(sha256(utf8(lines.join(""))));
 }
 
 /** JSON without spaces, names in the order of their code points, numbers in their one form. */

@@ -12,6 +12,7 @@ import {
   clockwiseDegrees,
   effectOf,
   handTurn,
+  lowered_mm,
   type Move,
   moveFor,
   offBy,
@@ -20,9 +21,9 @@ import {
 } from "./foreseen_rules";
 import { readingsOf } from "./foreseen_state";
 import * as words from "./foreseen_words";
-import { type Machine, readSetting } from "./model";
+import { type Machine, readSetting, type Stop } from "./model";
 import { pitch_mm, settingsOf } from "./rules";
-import { goes_to, lock_nut, stands_now } from "./words";
+import { goes_to, height, lock_nut, per_turn, stands_now } from "./words";
 
 export interface ScrewFacts {
   machine: Machine;
@@ -34,9 +35,10 @@ export interface ScrewFacts {
 }
 
 /** On the page on which a screw is moved, with the way to measure a piece. */
-export function ForeseenScrew(p: ScrewFacts) {
+export function ForeseenScrew(p: ScrewFacts & { from: Stop | null; to: Stop }) {
   return (
     <section class="stack">
+      <HeightLine {...p} />
       <ScrewAdvice {...p} />
       <Scribed
         wide
@@ -45,6 +47,26 @@ export function ForeseenScrew(p: ScrewFacts) {
         onTake={() => go("evidence", "reading", p.machine.id)}
       />
     </section>
+  );
+}
+
+/** What the screw's thread says of the way from one position to the next. */
+function HeightLine(p: ScrewFacts & { from: Stop | null; to: Stop }) {
+  const point = p.what === "middle_stop" ? "middle" : "shoulder";
+  const thread = p.machine[`${point}_thread`];
+  const down = lowered_mm(p.from, p.to, thread, p.machine[`${point}_lowers`]);
+  const pitch = thread === null ? null : pitch_mm(thread);
+  return (
+    <>
+      {down !== null && Math.abs(down) > 0.0005 && (
+        <p>
+          <strong>{words.moves(height(down), down > 0)}</strong>
+        </p>
+      )}
+      {p.to.way === "turns" && (
+        <p>{pitch === null ? words.no_thread : per_turn(height(pitch), height(pitch / 8))}</p>
+      )}
+    </>
   );
 }
 

@@ -7,12 +7,12 @@ import { go } from "../route";
 import { Choice, Page, Stepper, TextField } from "../workshop";
 import { ForeseenSlot } from "../workshop/foreseen_slot";
 import type { Stop, What } from "./model";
-import { lowered_mm, pitch_mm, readTurns } from "./rules";
+import { readTurns } from "./rules";
 import { rowLabel, type SetUpFacts } from "./SetUp";
 import { answer, set } from "./state";
 import { Whys } from "./Whys";
 import * as words from "./words";
-import { height, sense_words, stopWords, turns } from "./words";
+import { sense_words, stopWords, turns } from "./words";
 import "./screen.css";
 
 const START: Readonly<Record<Stop["way"], Stop>> = {
@@ -97,12 +97,13 @@ export function MoveScrew(p: { facts: SetUpFacts; what: "middle_stop" | "shoulde
           maxLength={200}
         />
       )}
-      <HeightLine facts={facts} what={what} from={stood} to={stop} />
       <ForeseenSlot
         of="screw"
         with={{
           machine: facts.machine,
           what,
+          from: stood,
+          to: stop,
           onTurns: (by: number) => {
             if (stood?.way === "turns") setStop({ way: "turns", value: stood.value + by });
           },
@@ -121,30 +122,5 @@ export function MoveScrew(p: { facts: SetUpFacts; what: "middle_stop" | "shoulde
         ]}
       />
     </Page>
-  );
-}
-
-function HeightLine(p: {
-  facts: SetUpFacts;
-  what: "middle_stop" | "shoulder_stop";
-  from: Stop | null;
-  to: Stop;
-}) {
-  const { machine } = p.facts;
-  const thread = p.what === "middle_stop" ? machine.middle_thread : machine.shoulder_thread;
-  const lowers = p.what === "middle_stop" ? machine.middle_lowers : machine.shoulder_lowers;
-  const down = lowered_mm(p.from, p.to, thread, lowers);
-  const pitch = thread === null ? null : pitch_mm(thread);
-  return (
-    <>
-      {down !== null && Math.abs(down) > 0.0005 && (
-        <p>
-          <strong>{words.moves(height(down), down > 0)}</strong>
-        </p>
-      )}
-      {p.to.way === "turns" && (
-        <p>{pitch === null ? words.no_thread : words.per_turn(height(pitch), height(pitch / 8))}</p>
-      )}
-    </>
   );
 }

@@ -2,7 +2,8 @@
 
 import type { Row, Value, Values } from "../logbook/model";
 import { flag, num, text } from "../logbook/read";
-import type { Sense, Setting } from "./model";
+import type { Sense, Setting, Stop } from "./model";
+import { height_mm, pitch_mm } from "./rules";
 
 export type Point = "middle" | "shoulder";
 export const POINTS: readonly Point[] = ["middle", "shoulder"];
@@ -159,6 +160,21 @@ export function moveFor(
     kk * height ** 2 + bb * lost ** 2 + cc - 2 * bk * height * lost + 2 * ck * height - 2 * cb * lost;
   const wide = (LEVEL_Z * Math.sqrt(spread + error ** 2 + effect.repeats_mm ** 2)) / effect.effect;
   return { off_mm: off, pieces, raise_mm: height, low_mm: height - wide, high_mm: height + wide };
+}
+
+/** How far a stop went from one position to the next: mm, positive for down, or null where it cannot be known. */
+export function lowered_mm(
+  from: Stop | null,
+  to: Stop | null,
+  thread: string | null,
+  lowers: Sense | null,
+): number | null {
+  if (from === null || to === null || from.way !== to.way) return null;
+  if (from.way === "mm" && to.way === "mm") return from.value - to.value;
+  if (from.way !== "turns" || to.way !== "turns" || thread === null || lowers === null) return null;
+  const pitch = pitch_mm(thread);
+  // turns are counted clockwise from the mark
+  return pitch === null ? null : height_mm(pitch, to.value - from.value) * (lowers === "clockwise" ? 1 : -1);
 }
 
 /** Degrees to turn for a height, clockwise positive. */

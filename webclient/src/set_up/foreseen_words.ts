@@ -130,3 +130,6 @@ export const how = [
   "Between what they come out: three times the scatter from piece to piece, by how much each differs from the one before. Room is what you allow by that scatter (Cp), and with the mean where it lies (Cpk).",
   "A turn is said when at least three pieces measured since the last move, all wet or all dry, are off by more than twice the error of their mean.",
 ];
+export const moves = (value: string, down: boolean): string =>
+  `The stop goes ${down ? "down" : "up"} by ${value}.`;
+export const no_thread = "With the screw's thread (Machine), the height of a turn is said here.";

@@ -1,6 +1,6 @@
 // What changed since last time, and how far does a screw move its stop?
 
-import { type Answer, type Machine, type Sense, type Setting, type Stop, WHATS, type What } from "./model";
+import { type Answer, type Machine, type Setting, WHATS, type What } from "./model";
 
 /** Coarse pitches, mm, by nominal diameter, mm. Source: ISO 261:1998, ISO 262:1998. */
 const COARSE: Readonly<Record<string, number>> = {
@@ -94,21 +94,6 @@ export function readTurns(typed: string): number | null {
   if (below === 0) return null;
   const turns = Number(found[2] ?? 0) + Number(found[3] ?? 0) / below;
   return found[1] === "" ? turns : -turns;
-}
-
-/** How far a stop went from one position to the next: mm, positive for down, or null where it cannot be known. */
-export function lowered_mm(
-  from: Stop | null,
-  to: Stop | null,
-  thread: string | null,
-  lowers: Sense | null,
-): number | null {
-  if (from === null || to === null || from.way !== to.way) return null;
-  if (from.way === "mm" && to.way === "mm") return from.value - to.value;
-  if (from.way !== "turns" || to.way !== "turns" || thread === null || lowers === null) return null;
-  const pitch = pitch_mm(thread);
-  // turns are counted clockwise from the mark
-  return pitch === null ? null : height_mm(pitch, to.value - from.value) * (lowers === "clockwise" ? 1 : -1);
 }
 
 /** A machine's settings, newest first: the first is the one that stands. */

@@ -133,11 +133,8 @@ export const stands_at = "stands at";
 export const turns_unit = "turns";
 export const by_turns = (sense: string): string => `turn, ${sense}`;
 export const stays = "as it stands";
-export const moves = (value: string, down: boolean): string =>
-  `The stop goes ${down ? "down" : "up"} by ${value}.`;
 export const per_turn = (turn: string, eighth: string): string =>
   `This screw moves ${turn} a turn; an eighth is ${eighth}.`;
-export const no_thread = "With the screw's thread (Machine), the height of a turn is said here.";
 export const why = "Why?";
 export const why_own = "Why, in your words";
 export const screw_moved = "Screw moved";

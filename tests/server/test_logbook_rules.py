@@ -16,7 +16,7 @@ from easelside.logbook import tables
 from easelside.logbook.backups import restore
 from easelside.logbook.book import Logbook
 from easelside.logbook.folder import DATABASE
-from easelside.logbook.model import edited_since_removed, fold, is_removed
+from easelside.logbook.model import fold
 from easelside.logbook.rules import server_clock_doubt
 
 SHARED = json.loads((Path(__file__).parents[1] / "shared_cases" / "merging.json").read_text())
@@ -159,13 +159,3 @@ def test_the_logbook_says_so_in_its_health(book: Logbook, clock: FakeClock) -> N
         ahead = (clock.now() + timedelta(days=7)).isoformat(timespec="milliseconds").replace("+00:00", "Z")
         book.receive(device, ahead, [])
     assert [wrong["code"] for wrong in book.health()["wrong"]] == ["server_clock"]
-
-
-def test_edits_to_a_hidden_record_are_listed(book: Logbook) -> None:
-    record = book.new_id()
-    book.write("lot", record, {"label": "D"})
-    book.write("lot", record, {"removed": True})
-    book.write("lot", record, {"note": "found again"})
-    stored = book.record("lot", record)
-    assert stored is not None and is_removed(stored["fields"])
-    assert edited_since_removed(stored["fields"]) == ["note"]

@@ -181,7 +181,6 @@ OF_RECORDS = {
     "soak": {"put_in_at", "taken_out_at", "ready_at", "is_in_water", "log_effective", "energy_at"},
     "profiling": {
         "outcome_of",
-        "is_disputed",
         "number_cut_at",
         "first_of",
         "counted_once",

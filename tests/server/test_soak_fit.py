@@ -14,7 +14,7 @@ from easelside.errors import NotPossible
 from easelside.soak.fit import ReadyTime, fit_ready_time, log_effective
 from easelside.soak.jar import Jar
 from easelside.soak.marks import SoakMark
-from easelside.soak.practice import ENOUGH_MARKS, activation_of_practice_kj_mol, practice_s
+from easelside.soak.practice import ENOUGH_MARKS, practice_s
 
 
 def marks(minutes: object, mark: str, water_c: float = 38.0, room_c: float | None = None) -> list[SoakMark]:
@@ -50,7 +50,6 @@ def test_practice_goes_from_half_an_hour_warm_to_four_hours_cold() -> None:
     assert practice_s(38) == pytest.approx(1800)
     assert practice_s(12) == pytest.approx(14400)
     assert 1800 < practice_s(25) < 14400
-    assert activation_of_practice_kj_mol() == pytest.approx(59.0, abs=0.05)
 
 
 def test_marks_on_either_side_close_it_in() -> None:

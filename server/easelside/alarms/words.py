@@ -9,7 +9,6 @@ LONGEST = 120  # a label may be long; a notification and a calendar are narrow
 CALENDAR = "Easelside"
 TRIAL = ("Easelside", "A message to try it out: this phone is reached.")
 SOON_READY = "Ready in two minutes"
-NO_KEY = "Push is switched off at the workshop."
 NOT_RUNG = "The bell could not ring ({why}). Name another command with --bell."
 PUSH_GIVEN_UP = "A message to a phone was given up: %s"
 

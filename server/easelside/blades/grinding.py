@@ -122,7 +122,11 @@ class Advice:
 def advice(
     blades: Blades, grinding: Grinding, pieces_per_edge: float, pieces_per_day: float, risk: float = 0.05
 ) -> Advice:
-    """What to send now. The box is waited for while that is cheaper and leaves a blade here nearly always."""
+    """What to send now. The box is waited for while that is cheaper and leaves a blade here nearly always.
+
+    The phone says it (`advice` in webclient/src/blades/foreseen_grinding_rules.ts), held to this by
+    tests/shared_cases/edge_life.json.
+    """
     if min(blades.blunt, blades.keen, blades.away) < 0 or grinding.box_of < 1 or not 0 < risk < 1:
         raise NotPossible(detail="a count of blades below 0, an empty box, or a risk outside of 0 to 1")
     away = used_up(pieces_per_edge, pieces_per_day, grinding.turnaround_days)

@@ -103,12 +103,6 @@ class Current:
     def due(self, task: CareTask, now: datetime) -> Due:
         return self.counting(now).due(task, now)
 
-    def all_due(self, now: datetime) -> dict[str, Due]:
-        """Every task that is due, by its id."""
-        counting = self.counting(now)
-        found = {task.id: counting.due(task, now) for task in counting.tasks}
-        return {id: due for id, due in found.items() if due.is_due}
-
     def blade(self, blade: str, now: datetime) -> BladeStand:
         counting = self.counting(now)
         bench = counting.timeline.now

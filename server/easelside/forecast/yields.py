@@ -66,7 +66,11 @@ def good_chances(started: int, yield_or_counts: Yield | Sequence[Yield]) -> list
 
 
 def good_between(started: int, yield_or_counts: Yield | Sequence[Yield], level: float) -> tuple[int, int]:
-    """The fewest and the most good pieces of so many started, as often as `level` says (0.9: 9 in 10)."""
+    """The fewest and the most good pieces of so many started, as often as `level` says (0.9: 9 in 10).
+
+    The phone says it (`goodBetween` in webclient/src/batches/foreseen_rules.ts), held to this by
+    tests/shared_cases/yields.json.
+    """
     level = chance_between(level, "the level")
     upto = list(accumulate(good_chances(started, yield_or_counts)))
     below = (1 - level) / 2

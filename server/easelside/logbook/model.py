@@ -134,14 +134,6 @@ def is_removed(fields: Fields) -> bool:
     return "removed" in fields and fields["removed"]["value"] is True
 
 
-def edited_since_removed(fields: Fields) -> list[str]:
-    """The fields of a hidden record that somebody wrote after it was hidden."""
-    if not is_removed(fields):
-        return []
-    hidden = fields["removed"]["seq"]
-    return sorted(name for name, field in fields.items() if field["seq"] > hidden)
-
-
 def fold(fields: Fields, row: Row) -> Fields:
     """The fields after one more row: every row's `won` fields stand until a later row wins them."""
     after = dict(fields)

@@ -5,7 +5,6 @@ from datetime import datetime
 from typing import Literal
 
 Role = Literal["maker", "hand"]
-ROLES: tuple[Role, ...] = ("maker", "hand")
 
 
 @dataclass(frozen=True)

@@ -12,11 +12,6 @@ def outcome_of(piece: Piece) -> str | None:
     return piece.outcomes[-1][1] if piece.outcomes else None
 
 
-def is_disputed(piece: Piece) -> bool:
-    """Two outcomes stand side by side: shown and asked about, counted once."""
-    return len({outcome for _, outcome in piece.outcomes}) > 1
-
-
 def number_cut_at(piece: Piece, pieces: Mapping[str, Piece]) -> int | None:
     """The place of a piece in its session; one that was parted from another was cut beside that one."""
     seen = {piece.id}

@@ -130,7 +130,11 @@ def _alpha(histogram: Real, cells: _Cells, mu: Real) -> float:
 
 
 def turns_range(fit: TurnsFit, lot: int, age: float, level: float = 0.9) -> tuple[float, int, int]:
-    """Turns of the next piece of a lot: the mean, and the least and most that the level allows."""
+    """Turns of the next piece of a lot: the mean, and the least and most that the level allows.
+
+    The phone says it (`turnsAhead` in webclient/src/profiling/foreseen_rules.ts), held to this by
+    tests/shared_cases/pace.json.
+    """
     if not 0 < level < 1:
         raise NotPossible(detail="a level lies between 0 and 1")
     mean = float(np.exp(fit.centre[lot] + fit.by_age * age / 100))

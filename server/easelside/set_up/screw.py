@@ -70,6 +70,8 @@ def move_for(
     How far to move the stop; None where too few pieces were measured, or those agree with what is wanted.
 
     `last_raised`: which way the screw went the last time; None: not known, nothing is lost by turning back.
+    The phone says it (`moveFor` in webclient/src/set_up/foreseen_rules.ts), held to this by
+    tests/shared_cases/screw.json.
     """
     found = off_by(readings_mm, wanted_mm, effect.piece_mm)
     if found is None:

@@ -15,7 +15,7 @@ from tinydb.table import Document
 from easelside.clock import Clock
 from easelside.logbook import asking
 from easelside.logbook.book import Logbook
-from easelside.logbook.model import Record, Value, values
+from easelside.logbook.model import Record, values
 from easelside.logbook.rules import written
 from easelside.shelf.rules import ALWAYS, LATELY, OPEN_UNTIL, OTHERS, is_in_play
 
@@ -52,14 +52,6 @@ class Shelf:
             place = self._places.get((kind, id))
             document = None if place is None else self._db.get(doc_id=place)
         return _record(document) if isinstance(document, Document) else None
-
-    def saying(self, kind: str, **said: Value) -> list[Record]:
-        """Those of a kind that say so, e.g. `saying("soak", batch=id)`."""
-        return [
-            record
-            for record in self.records(kind)
-            if all(values(record["fields"]).get(name) == value for name, value in said.items())
-        ]
 
     def __len__(self) -> int:
         with self._lock:

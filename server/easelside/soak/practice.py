@@ -2,7 +2,7 @@
 
 import math
 
-from easelside.soak.jar import GAS_CONSTANT, ZERO_C
+from easelside.soak.jar import ZERO_C
 from easelside.units import Fields, number
 
 WARM_C, WARM_S = 38.0, 1800.0  # half an hour
@@ -35,8 +35,3 @@ def practice_s(poured_c: float, thickness_mm: float = THICKNESS_MM) -> float:
     per_kelvin = math.log(COLD_S / WARM_S) / (1 / (COLD_C + ZERO_C) - 1 / (WARM_C + ZERO_C))
     times = math.exp(per_kelvin * (1 / (poured_c + ZERO_C) - 1 / (WARM_C + ZERO_C)))
     return WARM_S * times * (thickness_mm / THICKNESS_MM) ** 2
-
-
-def activation_of_practice_kj_mol() -> float:
-    """The activation energy that the two figures of practice come to."""
-    return GAS_CONSTANT / 1000 * math.log(COLD_S / WARM_S) / (1 / (COLD_C + ZERO_C) - 1 / (WARM_C + ZERO_C))

@@ -3,6 +3,7 @@
 A piece is taken as a flat sheet that takes water in through its faces (J. Crank, The Mathematics of
 Diffusion, 2nd ed., Oxford 1975, ch. 3 and 4). The length that counts, `a`, is half the thickness when both
 faces are open and the whole thickness when one is sealed; a Biot number is h a / D with that same `a`.
+How wet it is at one depth, and a block, are for the checks against published tables alone.
 """
 
 import math

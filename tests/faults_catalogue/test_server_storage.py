@@ -1,5 +1,6 @@
 """Torn files, flipped bits, full and failing disks, two owners, tables gone: nothing acknowledged is lost."""
 
+import io
 import random
 import resource
 import shutil
@@ -12,7 +13,9 @@ from typing import Any
 
 import pytest
 import sqlalchemy as sa
+from werkzeug.test import TestResponse
 
+from easelside.app import create_app
 from easelside.clock import FakeClock
 from easelside.errors import (
     DamagedLogbook,
@@ -24,6 +27,7 @@ from easelside.errors import (
 )
 from easelside.logbook.book import Logbook
 from easelside.logbook.folder import DATABASE, Owner
+from easelside.settings import Settings
 from tests.faults_catalogue.running import Server
 from tests.faults_catalogue.test_server_killed import new_id, written
 
@@ -143,6 +147,54 @@ def test_the_command_check_names_a_changed_row_and_fails(tmp_path: Path) -> None
     assert "row 17" in said.stdout + said.stderr
 
 
+def changed(folder: Path, order: str) -> None:
+    with sqlite3.connect(folder / DATABASE) as connection:
+        connection.execute(order)
+    connection.close()
+
+
+def test_a_changed_row_is_not_taken_along_into_an_export(tmp_path: Path) -> None:
+    folder = tmp_path / "workshop"
+    filled(folder, 1200).close()
+    changed(folder, "UPDATE changes SET row = replace(row, 'words', 'sword') WHERE seq = 100")
+    command = [sys.executable, "-m", "easelside", "export", str(tmp_path / "all.json"), "--as", "json"]
+    command += ["--data", str(folder)]
+    said = subprocess.run(command, capture_output=True, text=True, env={"PYTHONPATH": "server"}, timeout=60)
+    assert said.returncode == 1
+    assert "row 100 is not what was written" in said.stderr and "Traceback" not in said.stderr
+    assert list(tmp_path.iterdir()) == [folder]
+
+
+def test_rows_that_are_gone_at_the_end_are_missed_by_an_export(tmp_path: Path) -> None:
+    filled(tmp_path, 30).close()
+    changed(tmp_path, "DELETE FROM changes WHERE seq > 20")
+    book = Logbook.open(tmp_path, clock, look_only=True)
+    with pytest.raises(DamagedLogbook, match="the last row is 20"):
+        book.export_json(io.BytesIO())
+    book.close()
+
+
+def test_a_record_that_cannot_be_read_is_told_by_whatever_meets_it_and_by_health(tmp_path: Path) -> None:
+    filled(tmp_path / "workshop", 5).close()
+    changed(tmp_path / "workshop", "UPDATE records SET fields = '{' || fields WHERE seq = 3")
+    book = Logbook.open(tmp_path / "workshop", clock)
+    client = create_app(Settings(":unused:"), clock, book).test_client()
+
+    def ask(path: str) -> TestResponse:
+        return client.get(path, headers={"Host": "localhost"})
+
+    assert ask("/api/health").json["wrong"] == []
+    for path in (f"/api/pieces/{book.changes_after(2, 1)[0]['record']}", "/api/exchange/snapshot"):
+        told = ask(path)
+        assert (told.status_code, told.json["code"]) == (503, "damaged_logbook")
+    assert [wrong["code"] for wrong in ask("/api/health").json["wrong"]] == ["damaged_logbook"]
+    with pytest.raises(DamagedLogbook):
+        book.state_hash()
+    with pytest.raises(DamagedLogbook):
+        book.write("piece", book.changes_after(2, 1)[0]["record"], {"note": "more"})
+    book.close()
+
+
 def limit_pages(book: Logbook, more: int | None) -> None:
     """The database may grow by so many pages (4 KiB); None: as much as it likes."""
     book._engine.dispose()
@@ -172,6 +224,8 @@ def test_a_full_disk_takes_nothing_half_and_reads_go_on(tmp_path: Path) -> None:
                 acknowledged = book.end()
         assert book.end() == acknowledged
         assert len(book.records("piece", limit=100)) == 20
+        assert [wrong["code"] for wrong in book.health()["wrong"]] == ["disk_full"]
+        assert not book.health()["writable"]
         limit_pages(book, None)
         book.write("note", book.new_id(), {"text": "there is room again"})
         assert book.end()["seq"] == acknowledged["seq"] + 1

@@ -36,13 +36,13 @@ def blueprint(book: Logbook, clock: Clock) -> flask.Blueprint:
 
     @routes.get("/snapshot", strict_slashes=False)
     def snapshot() -> flask.Response:
-        parts = snapshot_parts(book, clock)
+        parts = snapshot_parts(book, clock)  # all of it, before any is sent: a half would be none
         response = flask.Response(content_type="application/json")
         if flask.request.accept_encodings["gzip"]:
             parts = compressed(parts)
             response.headers["Content-Encoding"] = "gzip"
         response.headers["Vary"] = "Accept-Encoding"
-        response.response = parts
+        response.data = b"".join(parts)
         return response
 
     @routes.get("/slips", strict_slashes=False)
@@ -132,7 +132,7 @@ def _pulled(book: Logbook, taken: Answer, request: Sorted, own: set[str]) -> Jso
 
 
 def snapshot_parts(book: Logbook, clock: Clock) -> Iterator[bytes]:
-    """What is in play, the last ninety days, and what the counts need; one consistent view, as it streams."""
+    """What is in play, the last ninety days, and what the counts need, in one consistent view."""
     now = clock.now()
     with book.view() as view:
         end = asking.end(view)

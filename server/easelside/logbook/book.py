@@ -15,12 +15,19 @@ from typing import IO
 import sqlalchemy as sa
 
 from easelside.clock import Clock
-from easelside.errors import DamagedLogbook, NoWorkshop, StorageFailed
+from easelside.errors import (
+    DamagedLogbook,
+    DiskFull,
+    EaselsideError,
+    NoWorkshop,
+    ReadOnly,
+    StorageFailed,
+)
 from easelside.logbook import asking, backups, checking, erasing, export, tables
 from easelside.logbook.anew import Anew
 from easelside.logbook.beside import Beside
 from easelside.logbook.checking import Progress
-from easelside.logbook.door import at, open_engine, open_to_look, reading, understood
+from easelside.logbook.door import at, open_engine, open_to_look, understood
 from easelside.logbook.folder import DATABASE, Owner, refuse_copied_about
 from easelside.logbook.health import Health, what_is_wrong
 from easelside.logbook.ids import IdMaker
@@ -45,8 +52,7 @@ class Logbook(Anew, Beside):
         self._owner = owner
         self._writer = threading.Lock()
         self._together = Together(self._store)
-        self._doubt: StorageFailed | None = None
-        self._wrong: DamagedLogbook | None = None
+        self._refused: EaselsideError | None = None  # why the last write was
         self._exchanges: dict[str, tuple[str, timedelta]] = {}
         self._ids = IdMaker(os.urandom)
         self._safe: int | None = None
@@ -98,7 +104,7 @@ class Logbook(Anew, Beside):
                     self._found(connection)
             elif not sa.inspect(self._engine).has_table(tables.meta.name):
                 raise NoWorkshop(folder=self.folder)
-            with reading(self._engine) as connection:
+            with self.view() as connection:
                 self.id = asking.meta(connection, "logbook") or ""
                 self._exchanges = asking.exchanges(connection)
                 self.slips_rev = asking.slips_rev(connection)
@@ -198,13 +204,17 @@ class Logbook(Anew, Beside):
             try:
                 with understood(), self._engine.begin() as connection:
                     yield connection
-            except StorageFailed as failed:
-                self._doubt = failed
+            except DamagedLogbook as damage:
+                self._wrong = damage
                 raise
+            except (StorageFailed, DiskFull, ReadOnly) as refusal:
+                self._refused = refusal
+                raise
+            self._refused = None
 
     def _clear_doubt(self) -> None:
         """After a failed sync nothing is acknowledged until the database was opened again and read back."""
-        if self._doubt is None:
+        if not isinstance(self._refused, StorageFailed):
             return
         self._engine.dispose()
         with understood():
@@ -213,17 +223,15 @@ class Logbook(Anew, Beside):
                 if self._engine.dialect.name == "sqlite" and raw is not None:
                     asking.sync_all(raw)
             self._read_back()
-        self._doubt = None
 
     def _read_back(self) -> None:
         """The last rows must be what was written; who only looks is let in all the same."""
         try:
-            with reading(self._engine) as connection:
+            with self.view() as connection:
                 problem = checking.tail_problem(connection, TAIL)
-            if problem:
-                raise DamagedLogbook(detail=problem)
-        except DamagedLogbook as damage:
-            self._wrong = damage
+                if problem:
+                    raise DamagedLogbook(detail=problem)
+        except DamagedLogbook:
             if not self.look_only:
                 raise
 
@@ -232,7 +240,7 @@ class Logbook(Anew, Beside):
     def safe(self) -> int:
         """The last row common to all kept backups: phones keep what is above it."""
         if self._safe is None:
-            with reading(self._engine) as connection:
+            with self.view() as connection:
                 self._safe = backups.safe_seq(connection, self.folder)
         return self._safe
 
@@ -243,8 +251,8 @@ class Logbook(Anew, Beside):
             seq = self.end()["seq"]
         except Exception as problem:
             unreadable = problem
-        writable = self._doubt is None and self._wrong is None and not self.look_only
-        wrong = what_is_wrong(unreadable, [self._doubt, self._wrong], self.clock_doubt())
+        writable = self._refused is None and not self.look_only
+        wrong = what_is_wrong(unreadable, [self._refused, self._wrong], self.clock_doubt())
         return Health(logbook=self.id, seq=seq, now=self.now(), writable=writable, wrong=wrong)
 
     def clock_doubt(self) -> timedelta | None:

@@ -9,6 +9,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
+import msgspec
 import sqlalchemy as sa
 
 from easelside.errors import (
@@ -91,11 +92,13 @@ def reading(engine: sa.Engine) -> Iterator[sa.Connection]:
 
 @contextmanager
 def understood() -> Iterator[None]:
-    """Turns the database's refusals into the tree of `errors`."""
+    """Turns the database's refusals, and rows that cannot be read, into the tree of `errors`."""
     try:
         yield
     except sa.exc.DBAPIError as refusal:
         raise meaning_of(refusal) from refusal
+    except (msgspec.DecodeError, UnicodeDecodeError) as refusal:
+        raise DamagedLogbook(detail=f"a row of it cannot be read: {refusal}") from refusal
 
 
 def meaning_of(refusal: sa.exc.DBAPIError) -> EaselsideError:

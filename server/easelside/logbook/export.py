@@ -12,11 +12,11 @@ from typing import IO, Any
 import msgspec
 import sqlalchemy as sa
 
-from easelside.errors import ExportUnusable, NotEmpty
+from easelside.errors import DamagedLogbook, ExportUnusable, NotEmpty
 from easelside.logbook import asking, chain, tables
 from easelside.logbook.model import Record, Row, key_of, values
 from easelside.logbook.page import decode_row
-from easelside.logbook.rebuilding import rebuild
+from easelside.logbook.rebuilding import link_problem, rebuild
 
 FORMAT = 1
 _canonical = msgspec.json.Encoder(order="sorted").encode
@@ -44,12 +44,21 @@ def _plain(value: Any) -> Any:
 
 
 def export_json(connection: sa.Connection, out: IO[bytes], logbook: str, made: str) -> None:
-    head = {"easelside_export": FORMAT, "logbook": logbook, "made": made, "end": asking.end(connection)}
+    """Raises DamagedLogbook at the first row that is not what was written."""
+    end = asking.end(connection)
+    head = {"easelside_export": FORMAT, "logbook": logbook, "made": made, "end": end}
     out.write(msgspec.json.encode(head)[:-1] + b',"changes":[')
     comma = b"\n"
-    for _, _, text in asking.every_text(connection):
-        out.write(comma + text.encode())
-        comma = b",\n"
+    last, before = 0, chain.START
+    query = sa.select(tables.changes).order_by(tables.changes.c.seq)
+    for row in connection.execution_options(yield_per=2000).execute(query):
+        problem = link_problem(before, last, row)
+        if problem:
+            raise DamagedLogbook(detail=problem)
+        out.write(comma + row.row.encode())
+        comma, last, before = b",\n", row.seq, row.hash
+    if end != {"seq": last, "hash": before.hex()}:
+        raise DamagedLogbook(detail=f"the last row is {last}, but {end['seq']} was written")
     state = state_hash(asking.all_records(connection))
     out.write(b'\n],"state":' + msgspec.json.encode(state) + b"}\n")
 

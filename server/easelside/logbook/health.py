@@ -29,7 +29,7 @@ def what_is_wrong(
 ) -> list[Wrong]:
     """`unreadable`: why it could not be read just now; `clock_off`: what the phones agree on (rule 12)."""
     every = list(known)
-    if unreadable is not None:
+    if unreadable is not None and unreadable not in every:
         if isinstance(unreadable, EaselsideError):
             every.append(unreadable)
         else:

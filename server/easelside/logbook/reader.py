@@ -7,6 +7,7 @@ from typing import IO, Any
 import sqlalchemy as sa
 
 from easelside.clock import Clock
+from easelside.errors import DamagedLogbook
 from easelside.logbook import asking, export
 from easelside.logbook.door import reading
 from easelside.logbook.model import End, Record, Row, Value
@@ -22,6 +23,7 @@ class Reader:
         self._engine = engine
         self._clock = clock
         self.id = ""
+        self._wrong: DamagedLogbook | None = None  # as it was met last
         self._held: dict[int, str] = {}  # seq: hash of rows that are here
         self.told: Callable[[str], object] = lambda _by: None  # who wrote, once it is durable
 
@@ -29,8 +31,18 @@ class Reader:
         """The server's time, as answers tell it."""
         return written(self._clock.now())
 
+    @contextmanager
+    def view(self) -> Iterator[sa.Connection]:
+        """One consistent view for `asking`'s functions, for as long as the block lasts."""
+        try:
+            with reading(self._engine) as connection:
+                yield connection
+        except DamagedLogbook as damage:
+            self._wrong = damage
+            raise
+
     def end(self) -> End:
-        with reading(self._engine) as connection:
+        with self.view() as connection:
             return asking.end(connection)
 
     def holds(self, end: End) -> bool:
@@ -40,7 +52,7 @@ class Reader:
         """
         if self._held.get(end["seq"]) == end["hash"]:
             return True
-        with reading(self._engine) as connection:
+        with self.view() as connection:
             found = asking.hash_at(connection, end["seq"]) == end["hash"]
         if found:
             self._remember(end)
@@ -53,56 +65,50 @@ class Reader:
         self._held[end["seq"]] = end["hash"]
 
     def record(self, kind: str, id: str) -> Record | None:
-        with reading(self._engine) as connection:
+        with self.view() as connection:
             return asking.record(connection, kind, id)
 
     def records(
         self, kind: str, after: str | None = None, limit: int = 100, *, newest_first: bool = False
     ) -> list[Record]:
         """Records of a kind in the order of their ids, from behind the id `after`; removed ones too."""
-        with reading(self._engine) as connection:
+        with self.view() as connection:
             return asking.records(connection, kind, after, limit, newest_first=newest_first)
 
     def kinds(self) -> dict[str, int]:
         """How many records there are of each kind."""
-        with reading(self._engine) as connection:
+        with self.view() as connection:
             return asking.kinds(connection)
 
     def all_records(self, kind: str | None = None) -> Iterator[Record]:
         """Every record, a kind at a time, in one consistent view."""
-        with reading(self._engine) as connection:
+        with self.view() as connection:
             yield from asking.all_records(connection, kind)
 
     def pieces(self, after: int = 0, limit: int = 1000, **where: Value) -> list[dict[str, Any]]:
         """Rows of `pieces` by column values, e.g. `pieces(batch=id, outcome="lost")`; `key` is the cursor."""
-        with reading(self._engine) as connection:
+        with self.view() as connection:
             return asking.pieces(connection, after, limit, where)
 
     def changes_after(self, seq: int, limit: int = 500) -> list[Row]:
-        with reading(self._engine) as connection:
+        with self.view() as connection:
             return asking.rows_after(connection, seq, limit)
 
     def history(self, kind: str, record: str) -> list[Row]:
         """Every row about one record, in order of arrival. Reads the whole logbook: for a person who asks."""
-        with reading(self._engine) as connection:
+        with self.view() as connection:
             return asking.history(connection, kind, record)
 
-    @contextmanager
-    def view(self) -> Iterator[sa.Connection]:
-        """One consistent view for `asking`'s functions, for as long as the block lasts."""
-        with reading(self._engine) as connection:
-            yield connection
-
     def slips(self, after: int = 0) -> list[dict[str, Any]]:
-        with reading(self._engine) as connection:
+        with self.view() as connection:
             return asking.slips(connection, after)
 
     def state_hash(self) -> str:
         """The same records, the same hash: whatever the order of arrival, whichever the logbook."""
-        with reading(self._engine) as connection:
+        with self.view() as connection:
             return export.state_hash(asking.all_records(connection, None))
 
     def export_json(self, out: IO[bytes]) -> None:
         """Everything, as `export` lays it out."""
-        with reading(self._engine) as connection:
+        with self.view() as connection:
             export.export_json(connection, out, self.id, self.now())

@@ -1,5 +1,6 @@
 // A batch that goes on another day, or comes second in a session: every screen says the bench's own numbers.
 import "fake-indexeddb/auto";
+import type { Signal } from "@preact/signals";
 import { IDBFactory } from "fake-indexeddb";
 import { beforeEach, describe, expect, test, vi } from "vitest";
 import { nextThing } from "src/bench_day/today_rules";
@@ -11,6 +12,7 @@ let sessionOrders: typeof import("src/profiling/session_orders");
 let facts: typeof import("src/bench_day/bench_facts");
 let today: typeof import("src/bench_day/today_facts");
 let chest: typeof import("src/bench_day/chest_lines");
+let clock: typeof import("src/clock");
 let change: typeof import("src/bench_day/blade_change_facts");
 
 const DAY_S = 86_400;
@@ -33,6 +35,7 @@ const nextDay = (): void => {
   if (open) book.logbook.write([sessionOrders.closing(open, { ticks: {}, leftInWater: 0, note: null })]);
   facts.pickedBatch.value = null;
   wait(DAY_S);
+  (clock.minute as Signal<number>).value = time;
 };
 const line = (room: string): string | undefined => chest.drawers.value.find((one) => one.room === room)?.line;
 const newest = (): Piece => facts.bench().own.at(-1) as Piece;
@@ -49,6 +52,7 @@ beforeEach(async () => {
   facts = await import("src/bench_day/bench_facts");
   today = await import("src/bench_day/today_facts");
   chest = await import("src/bench_day/chest_lines");
+  clock = await import("src/clock");
   change = await import("src/bench_day/blade_change_facts");
   await book.logbook.open();
   put("machine", "m", { name: "One", does: "profile" });
@@ -135,4 +139,19 @@ test("a piece taken back counts nowhere: the Chest has no records of that day", 
   expect(line("records")).toBe(`1 ${day}`);
   orders.takeBack(facts.bench().own);
   expect(line("records")).toBe("nothing yet");
+});
+
+describe("the Chest says of the set-up", () => {
+  test("that there was none yet, where pieces were cut and no line of it was ever looked at", () => {
+    cut(1);
+    expect(line("set-up")).toBe("not yet");
+  });
+  test("when a line of it was looked at last", () => {
+    put("session", "s", { machine: "m", began: new Date(time).toISOString(), batches: ["k"], "check/edge": "good" });
+    cut(1);
+    expect(line("set-up")).toBe("as earlier today");
+    nextDay();
+    cut(1);
+    expect(line("set-up")).toMatch(/^as on Mon/);
+  });
 });

@@ -41,8 +41,7 @@ function setUpLine(): { line: string; open: boolean } {
   if (open !== null && open.cut === 0)
     return { line: line.set_up_open(Math.max(0, LINES - open.checks)), open: open.checks < LINES };
   const last = sessions.value
-    .map((session) => session.began)
-    .filter((began) => began !== null)
+    .flatMap(({ checked }) => checked ?? [])
     .sort()
     .at(-1);
   const wanted = open === null && (jars.value.length > 0 || toMark.value !== null);

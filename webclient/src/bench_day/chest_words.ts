@@ -1,5 +1,5 @@
 /** The words on the Chest's drawers. */
-import { clockTime, number, plural, wait } from "../language/format";
+import { near, number, plural, wait } from "../language/format";
 
 export const drawer = {
   today: "Today",
@@ -11,7 +11,7 @@ export const drawer = {
   records: "Records",
   machine: "Machine",
 };
-export const ready_at = (at: number) => `ready at ${clockTime(at)}`;
+export const ready_at = (at: number) => `ready at ${near(at)}`;
 export const soaking = (n: number | null, min: number) =>
   n === null ? `cane, ${wait(min)}` : `${number(n)} in, ${wait(min)}`;
 export const is_ready = (n: number | null) => (n === null ? "ready" : `${number(n)} ready`);

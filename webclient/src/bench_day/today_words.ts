@@ -1,5 +1,5 @@
 /** The words of Today and of the first evening's questions. */
-import { clockTime, near, number, pieceCount, plural, wait } from "../language/format";
+import { near, number, pieceCount, plural, wait } from "../language/format";
 
 export const today = "Today";
 export const title = (day: string) => `Today, ${day}`;
@@ -26,7 +26,7 @@ export const batch_waits_one = (batch: string) => `Batch ${batch} is next.`;
 export const pieces_word = (n: number) => plural(n, { one: "piece", other: "pieces" });
 export const piece_next = (n: number, batch: string | null) =>
   `${pieces_word(n)}${batch === null ? "" : ` of ${batch}`} done`;
-export const paused = (at: string) => `paused since ${clockTime(at)}`;
+export const paused = (at: string) => `paused since ${near(at)}`;
 export const care_due = "Care that is due";
 export const due_today = "due today";
 export const due_now = "due";

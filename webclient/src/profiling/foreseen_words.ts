@@ -1,5 +1,5 @@
 /** What a person reads of how long pieces take, how sharp an edge is, and whether it is going off. */
-import { clockTime, list, number, pieceCount, plural } from "../language/format";
+import { list, near, number, pieceCount, plural } from "../language/format";
 
 const TIMES = "9 times in 10";
 const lotOf = (label: string | null): string => (label === null ? "this lot" : `lot ${label}`);
@@ -12,8 +12,8 @@ const range = (low: number, high: number): string => `${aMinute(low)} to ${aMinu
 export const aPiece = (min: number, isOthers: boolean): string =>
   isOthers ? `about ${number(min, 0)} min each` : `${aMinute(min)} min a piece`;
 export const doneAbout = (at: number, isShort: boolean): string =>
-  `done ${isShort ? "" : "about "}${clockTime(at)}`;
-export const doneBetween = (from: number, to: number): string => `${clockTime(from)} to ${clockTime(to)}`;
+  `done ${isShort ? "" : "about "}${near(at)}`;
+export const doneBetween = (from: number, to: number): string => `${near(from)} to ${near(to)}`;
 export const goingOffQuietly = "edge going off";
 
 // how long it takes, in full

@@ -1,5 +1,5 @@
 /** All words of the bench, the wind down and what is written up later. */
-import { clockTime, list, minutes, number, pieceCount, plural } from "../language/format";
+import { clockTime, list, near, number, pieceCount, plural, wait } from "../language/format";
 import type { Outcome } from "./model";
 
 export const outcomeWords: Record<Outcome, string> = { good: "Good", second: "Second", lost: "Lost" };
@@ -57,10 +57,10 @@ export const pieceNow = (n: number, all: number | null): string =>
 export const lot = (label: string): string => `lot ${label}`;
 export const blade = (label: string): string => `blade ${label}`;
 export const noBatch = "no batch";
-export const inWater = (min: number): string => `${minutes(min)} in water`;
+export const inWater = (min: number): string => `${wait(min)} in water`;
 export const aPiece = (min: number): string =>
   `${number(min < 1 ? Math.round(min * 10) / 10 : Math.round(min * 2) / 2)} min a piece`;
-export const doneBy = (at: number): string => `done by ${clockTime(at)}`;
+export const doneBy = (at: number): string => `done by ${near(at)}`;
 export const putRightOpen = (line: string): string => `${line}: put right`;
 export const change = "change batch, machine, turns";
 
@@ -86,13 +86,13 @@ export const fewer = "The eight";
 export const notSure = "Not sure";
 export const goodNext = (place: number): string => `piece ${number(place)}; this one can wait`;
 
-export const paused = (at: string): string => `Paused since ${clockTime(at)}`;
+export const paused = (at: string): string => `Paused since ${near(at)}`;
 export const doneSoFar = (all: number | null): string => (all === null ? "done" : `of ${number(all)} done`);
 export const meanwhile = "Meanwhile";
 export const nothingMeanwhile = "Nothing is in the water.";
-export const jar = (jar: string, at: number): string => `jar ${jar}, ready at ${clockTime(at)}`;
+export const jar = (jar: string, at: number): string => `jar ${jar}, ready at ${near(at)}`;
 export const readyIn = (what: string, left: number): string =>
-  left > 0 ? `${what}: ${minutes(Math.ceil(left))}` : `${what}: ready`;
+  left > 0 ? `${what}: ${wait(Math.ceil(left))}` : `${what}: ready`;
 export const pieceWithout = (place: number): string => `Piece ${number(place)} counts, without its minutes.`;
 export const goOn = (place: number): string => `Go on: piece ${number(place)}`;
 export const goOnSub = "or space, or the pedal";
@@ -104,7 +104,7 @@ export const putRight = "Put right";
 export const putRightSub = "the last ten; tap one";
 export const nothingYet = "Nothing has come off yet.";
 export const pieceWas = (place: number, at: string | null): string =>
-  at ? `Piece ${number(place)}, at ${clockTime(at)}, was` : `Piece ${number(place)} was`;
+  at ? `Piece ${number(place)}, at ${near(at)}, was` : `Piece ${number(place)} was`;
 export const leaveIt = (outcome: Outcome | null): string =>
   outcome ? `Leave it ${outcomeWords[outcome].toLowerCase()}` : "Leave it as it is";
 export const back = "Back to the bench";

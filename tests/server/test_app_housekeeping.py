@@ -32,11 +32,11 @@ def logbook(tmp_path: Path, clock: FakeClock) -> Iterator[Logbook]:
 
 
 def wait_until(holds: Callable[[], bool]) -> None:
-    for _ in range(200):
+    for _ in range(1200):
         if holds():
             return
         time.sleep(0.05)
-    raise AssertionError("it did not come about in ten seconds")
+    raise AssertionError("it did not come about in a minute")
 
 
 def test_a_day_has_one_backup_however_often_the_job_runs(logbook: Logbook, clock: FakeClock) -> None:
@@ -60,7 +60,7 @@ def test_due_care_is_one_line_in_the_log_however_often_the_job_runs(
     assert [record.getMessage() for record in caplog.records] == [f"Care is due: oil ({task})"]
 
 
-def test_both_jobs_run_soon_after_the_start(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_backup_care_and_forecasts_come_soon_after_the_start(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(nightly, "SOON_S", 0)
     clock = SystemClock()
     book = Logbook.open(tmp_path, clock, durable=False)
@@ -68,7 +68,7 @@ def test_both_jobs_run_soon_after_the_start(tmp_path: Path, monkeypatch: pytest.
     book.write("care_task", "019aba0f-f7c0-7000-8000-000000000001", {"every_days": 1, "since": since})
     scheduler = nightly.start(book, Current(book), clock)
     try:
-        wait_until(lambda: len(kept(tmp_path)) == 1 and book.noted(NOTE) is not None)
+        wait_until(lambda: len(kept(tmp_path)) == 1 and book.noted(NOTE) is not None and book.slips() != [])
     finally:
         scheduler.shutdown(wait=True)
         book.close()

@@ -60,7 +60,7 @@ def test_due_care_is_one_line_in_the_log_however_often_the_job_runs(
     assert [record.getMessage() for record in caplog.records] == [f"Care is due: oil ({task})"]
 
 
-def test_backup_care_and_forecasts_come_soon_after_the_start(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_all_its_jobs_run_soon_after_the_start(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(nightly, "SOON_S", 0)
     clock = SystemClock()
     book = Logbook.open(tmp_path, clock, durable=False)

@@ -1,7 +1,7 @@
 import "fake-indexeddb/auto";
 import { expect, test } from "vitest";
 import type { Batch } from "../../webclient/src/batches/model";
-import { batchesToSoak, dueNext, lotAtHand, standing } from "../../webclient/src/bench_day/soak_facts";
+import { batchesToSoak, dueNext, lotAtHand, outOfJar, standing } from "../../webclient/src/bench_day/soak_facts";
 import { jarsNext } from "../../webclient/src/bench_day/soak_page";
 import { logbook, newId } from "../../webclient/src/logbook/state";
 import type { Soak } from "../../webclient/src/soak/model";
@@ -46,6 +46,14 @@ test("what is ready comes out before the group that is due goes in, and before e
     return dueNext([standing(wet, now)], group, now)?.label ?? null;
   };
   expect([due("13:06"), due("13:00"), due("12:59")]).toEqual(["Take out six", "Put in four", null]);
+});
+
+test("a jar is free when its soak is taken out, but not while another lies in it", () => {
+  const now = Date.parse("2026-11-25T13:06:00.000Z");
+  const [one, other] = ["1", "2"].map((id) => standing({ ...soaked("D1", 6), id, taken_out: null }, now));
+  if (!one || !other) throw new Error("two");
+  expect(outOfJar(one, [one]).sub).toMatch(/, jar 1 is free then$/);
+  expect(outOfJar(one, [one, other]).sub).not.toMatch(/free/);
 });
 
 test("the group that is due says its lot", () => {

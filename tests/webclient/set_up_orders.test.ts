@@ -1,6 +1,7 @@
 import "fake-indexeddb/auto";
 import type { Signal } from "@preact/signals";
 import { IDBFactory } from "fake-indexeddb";
+import { WORKSHOP } from "src/logbook/ids";
 import { beforeEach, describe, expect, test, vi } from "vitest";
 import type { Values } from "src/logbook/model";
 import type { Machine, Setting } from "src/set_up/model";
@@ -49,7 +50,7 @@ beforeEach(async () => {
   change = await import("src/bench_day/blade_change_facts");
   bench = await import("src/bench_day/bench_facts");
   await book.logbook.open();
-  put("workshop", joined.WORKSHOP, { time_zone: "Europe/Berlin" });
+  put("workshop", WORKSHOP, { time_zone: "Europe/Berlin" });
   put("machine", "m1", { name: "Machine 1", does: "profile", middle_thread: "M3", middle_lowers: "clockwise" });
   put("blade", "b3", { label: "3" });
   put("blade", "b4", { label: "4" });

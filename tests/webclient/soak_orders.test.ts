@@ -1,7 +1,8 @@
 import "fake-indexeddb/auto";
 import { expect, test, vi } from "vitest";
+import { WORKSHOP } from "src/logbook/ids";
 import { logbook } from "src/logbook/state";
-import { habit, lastOrder, soaks, startFirst, WORKSHOP } from "src/soak/state";
+import { habit, lastOrder, soaks, startFirst } from "src/soak/state";
 
 const workshop = () => logbook.row("workshop", WORKSHOP)?.fields;
 

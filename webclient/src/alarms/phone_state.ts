@@ -1,5 +1,6 @@
 /** What rings on this phone, locked too, what calls beyond it, and what of all that was heard when it was tried. */
 import { computed, type ReadonlySignal, signal } from "@preact/signals";
+import { WORKSHOP } from "../logbook/ids";
 import { dict, text } from "../logbook/read";
 import { logbook } from "../logbook/state";
 import type { BenchBell, Push, PushedDevice } from "./model";
@@ -41,7 +42,6 @@ export const mine: ReadonlySignal<PushedDevice | null> = computed(
 );
 
 /** The hours in which the workshop calls nobody; the record is the workshop's one. */
-const WORKSHOP = "00000000-0000-8000-8000-000000000001";
 export const quiet = computed(() => {
   const row = logbook.row("workshop", WORKSHOP);
   return { from: text(row, "quiet_from"), until: text(row, "quiet_until") };

@@ -1,6 +1,7 @@
 /** Does this phone get messages by push? Begun by a tap, needs the internet, and never waits for it for ever. */
 
-import { hex, sha256, utf8 } from "../logbook/sha256";
+import { hex } from "../logbook/ids";
+import { sha256, utf8 } from "../logbook/sha256";
 
 /** `elsewhere`: the workshop's switch is off; `unreached`: no internet, or no answer in time; `not_installed`: only from the home screen. */
 export type Pushed =

@@ -1,4 +1,5 @@
 /** What did each edge cut, and which care is due? Joins blades, pieces, tallies, sessions and care tasks. */
+
 import { computed } from "@preact/signals";
 import {
   type Blade,
@@ -18,6 +19,7 @@ import { type Due, dueOf, inOrder, STAGE_OF_TOOL, type Work } from "../care/rule
 import { minute } from "../clock";
 import { timeZone } from "../language/format";
 import { dayIn, noonOf } from "../language/rules";
+import { WORKSHOP } from "../logbook/ids";
 import type { Row } from "../logbook/model";
 import { flag, num, once, text } from "../logbook/read";
 import { logbook } from "../logbook/state";
@@ -183,6 +185,4 @@ export const isOilDue = (machine: string | null): boolean =>
       due.is_due && due.task.what === "oil" && due.task.machine !== null && due.task.machine === machine,
   );
 
-/** The workshop's one record. */
-export const WORKSHOP = "00000000-0000-8000-8000-000000000001";
 export const currency = computed((): string | null => text(logbook.row("workshop", WORKSHOP), "currency"));

@@ -1,4 +1,5 @@
 /** Care's place: what is due, the blades, one task, one blade. */
+
 import { BladeOpened } from "../blades/BladeOpened";
 import { BladeShelf, type ShelfBlade } from "../blades/BladeShelf";
 import { waitingToBeGround } from "../blades/rules";
@@ -10,24 +11,14 @@ import { boxOf, historyOf, USUAL_BOX } from "../care/rules";
 import { Presets, TaskWritten } from "../care/TaskWritten";
 import * as words from "../care/words";
 import { day } from "../language/format";
+import { WORKSHOP } from "../logbook/ids";
 import { num } from "../logbook/read";
 import { logbook } from "../logbook/state";
 import { go, route } from "../route";
 import { BOW_AFTER_PIECES } from "../set_up/model";
 import { allBatches } from "./batches_facts";
 import { bladeIn, machines, profilers } from "./bench_facts";
-import {
-  blades,
-  currency,
-  dones,
-  dues,
-  moves,
-  piecesOn,
-  tasks,
-  timeline,
-  today,
-  WORKSHOP,
-} from "./care_facts";
+import { blades, currency, dones, dues, moves, piecesOn, tasks, timeline, today } from "./care_facts";
 import { dueName, machineName } from "./care_names";
 import { openingOf } from "./later_orders";
 

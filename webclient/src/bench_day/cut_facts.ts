@@ -2,10 +2,10 @@
 import { computed } from "@preact/signals";
 import { asStages, type Stage } from "../batches/model";
 import { type Cut, NOTHING_CUT } from "../batches/rules";
+import { WORKSHOP } from "../logbook/ids";
 import { texts } from "../logbook/read";
 import { logbook } from "../logbook/state";
 import { asPiece, counted } from "../profiling/model";
-import { WORKSHOP } from "../soak/state";
 
 /** The maker's own order of the stages; empty: not said. */
 export const workshopStages = computed((): Stage[] =>

@@ -9,6 +9,7 @@ import { changeDay, daysFrom, daysUntilOneOf, perDay, readPace } from "../care/f
 import { USUAL_BOX } from "../care/rules";
 import { money, number } from "../language/format";
 import { addDays } from "../language/rules";
+import { WORKSHOP } from "../logbook/ids";
 import type { Values } from "../logbook/model";
 import { num, text } from "../logbook/read";
 import { slip } from "../logbook/slips";
@@ -16,7 +17,7 @@ import { logbook } from "../logbook/state";
 import { NoEvidence } from "../workshop/evidence/Evidence";
 import { allBatches } from "./batches_facts";
 import { benchFacts } from "./bench_facts";
-import { currency, labelOf, piecesOn, timeline, today, WORKSHOP } from "./care_facts";
+import { currency, labelOf, piecesOn, timeline, today } from "./care_facts";
 import { plannedFor } from "./foreseen_quiet";
 
 /** A change is spoken of once it may be wanted within so many days. */

@@ -3,6 +3,7 @@ import { STAGES } from "../batches/model";
 import { fittedMove } from "../blades/rules";
 import { USUAL_BOX } from "../care/rules";
 import { inInches } from "../language/length";
+import { WORKSHOP } from "../logbook/ids";
 import { flag, num, text, texts } from "../logbook/read";
 import { logbook } from "../logbook/state";
 import { go, route } from "../route";
@@ -15,7 +16,7 @@ import { type Stage, type WorkshopFacts, WorkshopSettings } from "../set_up/Work
 import * as words from "../set_up/words";
 import { PRACTICE_S } from "../soak/rules";
 import { benchFacts, machines, pickedMachine } from "./bench_facts";
-import { labelOf, timeline, WORKSHOP, zone } from "./care_facts";
+import { labelOf, timeline, zone } from "./care_facts";
 import { ofPhones } from "./other_phones";
 import { settingsAt, undoneOn } from "./set_up_facts";
 

@@ -2,10 +2,11 @@
 import { effect } from "@preact/signals";
 import { timeZone } from "../language/format";
 import { inInches } from "../language/length";
+import { WORKSHOP } from "../logbook/ids";
 import { text } from "../logbook/read";
 import { logbook } from "../logbook/state";
 import { wearLook } from "../look/apply";
-import { WORKSHOP, zone } from "./care_facts";
+import { zone } from "./care_facts";
 
 let isZoneTold = false;
 

@@ -133,6 +133,19 @@ export const toMark = computed((): Standing | null => {
   const soak = toBeMarked(soaks.value, moment.value);
   return soak === null ? null : standing(soak, moment.value);
 });
+/** Out of its jar, which is free then where nothing else lies in it. */
+export function outOfJar({ soak, name }: Standing, all: readonly Standing[]): Next {
+  const isAlone = all.filter((other) => other.soak.jar === soak.jar).length < 2;
+  return {
+    label: words.take_out(soak.pieces),
+    sub: words.jar_free(name, isAlone ? soak.jar : null),
+    onTake: () => {
+      takeOut(did_words.out, soak);
+      go("soak");
+    },
+  };
+}
+
 /** Out with what is ready, in with what is due; null: neither is. */
 export function dueNext(
   all: readonly Standing[],
@@ -140,15 +153,7 @@ export function dueNext(
   now: number,
 ): Next | null {
   const ready = all.find((one) => one.state === "ready" || one.state === "over");
-  if (ready)
-    return {
-      label: words.take_out(ready.soak.pieces),
-      sub: words.jar_free(ready.name, ready.soak.jar),
-      onTake: () => {
-        takeOut(did_words.out, ready.soak);
-        go("soak");
-      },
-    };
+  if (ready) return outOfJar(ready, all);
   if (group === null || group.at > now) return null;
   return {
     label: words.put_in(group.pieces, null),

@@ -23,7 +23,6 @@ import {
   say,
   soaks,
   startSoak,
-  takeOut,
 } from "../soak/state";
 import { TakeBack } from "../soak/TakeBack";
 import * as words from "../soak/words";
@@ -37,6 +36,7 @@ import {
   groupNext,
   isOut,
   jars,
+  outOfJar,
   soakTime,
   standing,
   toMark,
@@ -148,18 +148,7 @@ function OpenedJar(p: { one: Standing }) {
       now={soakTime.value}
       clock={<ClockLine />}
       bell={whatRings(soak)}
-      next={
-        inWater
-          ? {
-              label: words.take_out(soak.pieces),
-              sub: words.jar_free(p.one.name, soak.jar),
-              onTake: () => {
-                takeOut(did_words.out, soak);
-                back();
-              },
-            }
-          : { label: words.back, onTake: back }
-      }
+      next={inWater ? outOfJar(p.one, jars.value) : { label: words.back, onTake: back }}
       aside={<TakeBack />}
       onBack={inWater ? back : null}
       onMark={(mark) => markAs(did_words.mark, soak, mark)}

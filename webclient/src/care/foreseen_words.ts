@@ -8,7 +8,6 @@ export const about = (middle: string, lower: string, upper: string): string =>
 export const due = (when: string): string => `due ${when}`;
 export const by_day = (at: string): string => `by ${day(at)}`;
 export const perhaps = (from: string): string => `perhaps from ${day(from)}`;
-export const put_off = (at: string): string => `not before ${day(at)}`;
 export const by: Readonly<Record<Outlook["by"], string>> = {
   pieces: "by the pieces that you cut",
   sessions: "by sessions",

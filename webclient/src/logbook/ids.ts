@@ -1,12 +1,14 @@
 /** What is this record called? Ids of RFC 9562, made from a time and chance that are handed in. */
 
+/** The one record of the workshop. */
+export const WORKSHOP = "00000000-0000-8000-8000-000000000001";
+
+export const hex = (bytes: Uint8Array): string =>
+  Array.from(bytes, (byte) => byte.toString(16).padStart(2, "0")).join("");
+
 /** 16 bytes as a lower-case UUID. */
-export function written(bytes: Uint8Array): string {
-  const hex = Array.from(bytes, (byte) => byte.toString(16).padStart(2, "0")).join("");
-  return [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20, 32)].join(
-    "-",
-  );
-}
+export const written = (bytes: Uint8Array): string =>
+  hex(bytes).replace(/^(.{8})(.{4})(.{4})(.{4})/, "$1-$2-$3-$4-");
 
 /** UUIDv7: 48 bits of Unix milliseconds, then version, 12 bits, variant, 62 bits out of `chance` (10 bytes). */
 export function uuid7(now_ms: number, chance: Uint8Array): string {

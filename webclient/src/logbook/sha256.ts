@@ -69,10 +69,6 @@ export function sha256(bytes: Uint8Array): Uint8Array {
   return new Uint8Array(out.buffer);
 }
 
-export function hex(bytes: Uint8Array): string {
-  return Array.from(bytes, (byte) => byte.toString(16).padStart(2, "0")).join("");
-}
-
 // a part of the language wherever this runs, though TypeScript keeps it with the DOM
 declare const TextEncoder: new () => { encode(text: string): Uint8Array };
 

@@ -17,7 +17,7 @@ export function Figure(p: {
   const open = useSignal(p.open === true);
   const put = (value: number): void => p.onChange(Math.max(0, Math.min(p.max ?? 9999, value)));
   return (
-    <fieldset class="figure-row" aria-label={p.label}>
+    <fieldset aria-label={p.label}>
       <div class="figure-line">
         <StepButton label={p.label} disabled={p.value <= 0} onTake={() => put(p.value - 1)} />
         <button

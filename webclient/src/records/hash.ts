@@ -1,7 +1,8 @@
 /** Are these the same records as those? One number for all that they say, the same on the server. */
 
+import { hex } from "../logbook/ids";
 import type { Value } from "../logbook/model";
-import { hex, sha256, utf8 } from "../logbook/sha256";
+import { sha256, utf8 } from "../logbook/sha256";
 
 /** A record's plain values. */
 export interface Told {

@@ -1,5 +1,5 @@
 /** What a person reads of readings, and of how far a screw must be turned. */
-import { day, number, plural } from "../language/format";
+import { number, plural } from "../language/format";
 import { length, lengthFigure, lengthUnit } from "../language/length";
 import type { HandTurn, Move, Point } from "./foreseen_rules";
 import type { Sense } from "./model";
@@ -121,7 +121,6 @@ export const columns = {
 export const often = (chance: number | null): string =>
   chance === null ? "" : chance < 0.01 ? "under 1" : number(Math.round(chance * 100));
 export const beforeAfter = (before: number, after: number): string => `${number(before)}, ${number(after)}`;
-export const dayOf = day;
 export const how = [
   "Every move of the screw with pieces measured before and after it is a point: how far the stop went by its thread, and how much thicker the pieces became. A line through the points says what a turn really does; it begins as the thread says, give or take a quarter, and every measured move makes it surer.",
   "What is lost when the screw is turned the other way, and what the lock nut does when it is tightened, are told apart from it by the same line (a regression with three terms).",

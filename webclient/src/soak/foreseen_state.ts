@@ -1,4 +1,6 @@
 /** What do the slips, the bench and the workshop say of a soak that is meant? Read here, worked out in the rules. */
+
+import { WORKSHOP } from "../logbook/ids";
 import { num } from "../logbook/read";
 import { slip } from "../logbook/slips";
 import { logbook } from "../logbook/state";
@@ -7,7 +9,7 @@ import type { Pace } from "./foreseen_stagger_rules";
 import { type Told, toldOf } from "./foreseen_told_rules";
 import { did_jars } from "./foreseen_words";
 import type { Soak, Water } from "./model";
-import { order, WORKSHOP } from "./state";
+import { order } from "./state";
 
 /** Where nobody measured it; common practice, no source. */
 export const ROOM_C = 20;

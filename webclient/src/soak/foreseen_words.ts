@@ -45,7 +45,6 @@ export const elsewhere = (water: Water): string =>
 export const no_marks = (label: string | null, wanting: number): string =>
   `${label === null ? "No mark yet" : `No mark of lot ${label} yet`}; ${number(wanting)} marks and I can say.`;
 
-export const legend = "How long in the water?";
 export const time = (time_s: number): string => min(time_s);
 export const habit = { habit: "your habit", practice: "common practice" } as const;
 export const why = "Why so long?";
@@ -106,7 +105,6 @@ export const minutes_axis = (poured_c: number): string => `minutes in water of $
 export const legend_marks = "Rings: good. Crosses: still hard; red ones: too soft.";
 export const share_axis = "ready, of 100";
 export const columns = { minutes: "minutes", water: "water, °C", found: "found", times: "times" };
-export const ready_line = "ready";
 export const how = [
   "Each soak has a time of its own at which it is ready, about the lot's usual one. Still hard says that it was not reached, good that it was, too soft that it was passed by a window that is yours.",
   "Minutes in different water are compared by how much warmth speeds a soak (Arrhenius), in a jar that cools to the room within the hour, and by the square of the gouge.",

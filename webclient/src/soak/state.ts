@@ -1,14 +1,12 @@
 /** The soaks as this phone has them, and what a maker does with one. Each order can be taken back. */
 import { computed, type ReadonlySignal, signal } from "@preact/signals";
 import { now, nowText } from "../clock";
+import { WORKSHOP } from "../logbook/ids";
 import type { Edit, Values } from "../logbook/model";
 import { at } from "../logbook/read";
 import { logbook, newId } from "../logbook/state";
 import { type Mark, readHabit, readSoak, type Soak, type SoakHabit, type Water } from "./model";
 import { freeJar, nextGroup, PRESET_C, type PutIn, planned, trueNow } from "./rules";
-
-/** The one record of the workshop. */
-export const WORKSHOP = "00000000-0000-8000-8000-000000000001";
 
 export const habit: ReadonlySignal<SoakHabit> = computed(() => readHabit(logbook.row("workshop", WORKSHOP)));
 

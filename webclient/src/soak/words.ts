@@ -138,7 +138,8 @@ export const how_cut = (at: number) => `out at ${clockTime(at)}. How did they cu
 export const how_cut_legend = "How did they cut?";
 export const take_out = (pieces: number | null) =>
   pieces === null ? "Take it out" : `Take out ${said(pieces)}`;
-export const jar_free = (name: string, jar: string) => `${lower(name)}, jar ${jar} is free then`;
+export const jar_free = (name: string, jar: string | null) =>
+  lower(name) + (jar === null ? "" : `, jar ${jar} is free then`);
 export const set_up = "Set up";
 export const first_ready = (name: string, at: number) => `${lower(name)} ready at ${clockTime(at)}`;
 export const put_more_in = "Put more in";

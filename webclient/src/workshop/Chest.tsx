@@ -10,7 +10,6 @@ import * as words from "./words";
 import "./chest.css";
 
 export function ChestFront(p: { next?: Next | undefined }) {
-  const wanting = chest.value.filter((d) => d.open).length;
   return (
     <>
       <button
@@ -23,7 +22,7 @@ export function ChestFront(p: { next?: Next | undefined }) {
           chestShown.value = true;
         })}
       >
-        <span class={wanting ? "chest-knob chest-knob-open" : "chest-knob"} aria-hidden="true" />
+        <span class="chest-knob" aria-hidden="true" />
         <span>{words.chest}</span>
       </button>
       {chestShown.value && <ChestOpened next={p.next?.big ? undefined : p.next} />}

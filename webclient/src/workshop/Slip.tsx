@@ -10,7 +10,7 @@ export function Slip(p: { title?: ComponentChildren; children: ComponentChildren
     <div class="slip">
       <span class="slip-hole" aria-hidden="true" />
       {p.title != null && <h2 class="slip-title">{p.title}</h2>}
-      <div class="slip-rows">{p.children}</div>
+      <div>{p.children}</div>
     </div>
   );
 }

@@ -34,18 +34,11 @@ export function TextField(p: {
       </label>
       {p.long ? (
         <textarea {...shared} rows={3} onInput={(e) => p.onChange(e.currentTarget.value)} />
-      ) : p.type == null || p.type === "text" ? (
-        <input
-          {...shared}
-          type="text"
-          inputMode={p.inputMode}
-          autocomplete="off"
-          onInput={(e) => p.onChange(e.currentTarget.value)}
-        />
       ) : (
         <input
           {...shared}
-          type={p.type}
+          type={(p.type ?? "text") as "text" /* Preact's types want to know which */}
+          inputMode={p.inputMode}
           autocomplete="off"
           onInput={(e) => p.onChange(e.currentTarget.value)}
         />

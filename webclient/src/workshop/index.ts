@@ -1,13 +1,13 @@
 /** The furniture of every screen. */
 export { BagLabel } from "./BagLabel";
 export { Caution } from "./Caution";
-export { Choice, type Option } from "./Choice";
-export { Check, CheckBox, Select, TextField } from "./fields";
+export { Choice } from "./Choice";
+export { Check, Select, TextField } from "./fields";
 export { KeptField } from "./KeptField";
 export { type Extra, type Next, Page } from "./Page";
 export { Question, QuestionSides, type Side } from "./Question";
 export { Saved } from "./Saved";
 export { Scribed } from "./Scribed";
-export { type RowState, Slip, SlipRow } from "./Slip";
+export { Slip, SlipRow } from "./Slip";
 export { StepButton, Stepper } from "./Stepper";
-export { type Column, Table } from "./Table";
+export { Table } from "./Table";

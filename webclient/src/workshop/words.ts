@@ -8,7 +8,6 @@ export const shut = "Shut";
 export const wantsYou = "stands open";
 export const less = (label: string): string => `${label}: one less`;
 export const more = (label: string): string => `${label}: one more`;
-export const of = (value: string, label: string): string => `${value} ${label}`;
 export const open = (label: string): string => `look at ${label}`;
 export const saved = (unsent: string): string => `saved on this phone, ${unsent} to send`;
 export const savedAll = "saved on this phone and in the workshop";

@@ -3,6 +3,7 @@
 import csv
 import io
 import re
+from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -13,6 +14,7 @@ from easelside.forecast.csv_files import write_csv
 from easelside.logbook.book import Logbook
 from easelside.records.columns import NAMES
 from seed_demo.load import load
+from tests.bench_day.day import Day, go
 from tests.bench_day.phone import Phone
 from tests.bench_day.running_server import Server
 
@@ -139,3 +141,20 @@ def test_a_note_that_another_device_wrote_over_unseen_is_shown_beside_the_one_th
     expect(past).to_contain_text("four torn at the shoulder")
     expect(past).to_contain_text("also changed on another device: four torn: the edge, not the cane stands")
     expect(past).to_contain_text("on Bench phone")
+
+
+def test_with_text_twice_as_large_nothing_in_records_or_of_a_blade_runs_over_what_stands_beside_it(
+    days: Callable[..., Day],
+) -> None:
+    day = days()
+    page = day.page
+    worn = next(id for id, blade in day.server.records("blade").items() if blade["label"] == "3")
+    page.evaluate("() => { document.documentElement.style.fontSize = '200%'; }")
+    go(page, "records")
+    label = page.locator(".records-line .bag-label").first
+    expect(label).to_be_visible()
+    assert label.evaluate("(one) => one.scrollWidth <= one.clientWidth")
+    go(page, f"care/blade/{worn}")
+    cut = page.locator(".blade-head .answer")
+    expect(cut).to_have_text("235")
+    assert cut.evaluate("(one) => one.getClientRects().length") == 1

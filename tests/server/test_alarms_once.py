@@ -20,23 +20,41 @@ from tests.server.test_alarms_push import NOW, PHONE, SOAK, TASK, Bench
 
 ROOT = Path(__file__).parents[2]
 
-# The server's own parts, with the one setting that no command line has.
+# The server's own parts, with the one setting that no command line has, on a clock that the test may move on.
+# It says when each look at what is due, and each at what there is to carry, began, once that is through.
 SERVER = """
 import sys
+import threading
+import time
+from datetime import datetime, timedelta
 from pathlib import Path
 from easelside.alarms.watch import NAME
 from easelside.app import create_app
 from easelside.clock import SystemClock
 from easelside.logbook.book import Logbook
 from easelside.settings import Settings
-import threading
 
-folder = Path(sys.argv[1])
-clock = SystemClock()
+folder, ahead_s = Path(sys.argv[1]), Path(sys.argv[2])
+
+class Moved(SystemClock):
+    def now(self) -> datetime:
+        return super().now() + timedelta(seconds=float(ahead_s.read_text() or 0))
+
+def told(what, act):
+    def through():
+        began = time.time()
+        found = act()
+        print(what, began, flush=True)
+        return found
+    return through
+
+clock = Moved()
 app = create_app(Settings(folder, loopback_push=True), clock, Logbook.open(folder, clock, durable=False))
-app.extensions[NAME].start()
-print("looking", flush=True)
-threading.Event().wait(60)
+alarms = app.extensions[NAME]
+alarms.look = told("looked", alarms.look)
+alarms.postman.carry_one = told("carried", alarms.postman.carry_one)
+alarms.start()
+threading.Event().wait(120)
 """
 
 
@@ -108,18 +126,30 @@ def test_a_clock_that_goes_back_says_nothing_again(tmp_path: Path, service: Push
     assert service.titles() == ["Jar 2: ready"]
 
 
-def started(folder: Path) -> subprocess.Popen[str]:
+def started(folder: Path, ahead_s: Path) -> subprocess.Popen[str]:
     paths = os.pathsep.join([str(ROOT / "server"), str(ROOT)])
     process = subprocess.Popen(
-        [sys.executable, "-c", SERVER, str(folder)],
+        [sys.executable, "-c", SERVER, str(folder), str(ahead_s)],
         env={**os.environ, "PYTHONPATH": paths},
         stdout=subprocess.PIPE,
         text=True,
         start_new_session=True,
     )
-    assert process.stdout is not None
-    assert process.stdout.readline() == "looking\n"
+    goes_on(process)
     return process
+
+
+def goes_on(process: subprocess.Popen[str]) -> None:
+    """Until it has looked at what is due, and then at what there is to carry, twice over from now."""
+    now, to_come = time.time(), ["looked", "carried"] * 2
+    assert process.stdout is not None
+    for line in process.stdout:
+        what, began = line.split()
+        if what == to_come[0] and float(began) > now:
+            del to_come[0]
+            if not to_come:
+                return
+    raise AssertionError("the server ended")
 
 
 def stopped(process: subprocess.Popen[str]) -> None:
@@ -141,41 +171,50 @@ def prepared(folder: Path, service: PushService, ready_in_s: float) -> None:
     book.close()
 
 
+@pytest.fixture
+def ahead_s(tmp_path: Path) -> Path:
+    """How far the clock of a server in a process of its own is ahead of ours."""
+    file = tmp_path / "ahead"
+    file.write_text("0")
+    return file
+
+
 def test_a_server_killed_while_the_push_service_answers_does_not_send_it_again(
-    tmp_path: Path, service: PushService
+    tmp_path: Path, ahead_s: Path, service: PushService
 ) -> None:
-    prepared(tmp_path, service, 0)
-    service.hold.clear()
-    first = started(tmp_path)
+    folder = tmp_path / "workshop"
+    prepared(folder, service, 3600)
+    first = started(folder, ahead_s)
     try:
-        assert service.arrived.wait(15)
+        service.hold.clear()
+        ahead_s.write_text("3600")
+        assert service.arrived.wait(60)
     finally:
         stopped(first)
     service.hold.set()
-    second = started(tmp_path)
-    try:
-        time.sleep(4)
-    finally:
-        stopped(second)
+    second = started(folder, ahead_s)
+    stopped(second)
     assert len(service.came) == 1
-    book = Logbook.open(tmp_path, SystemClock(), durable=False)
+    book = Logbook.open(folder, SystemClock(), durable=False)
     assert (book.waiting(), len(book.said())) == (set(), 1)
     book.close()
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="Windows has no signal that pauses a process")
 def test_a_paused_process_says_what_became_due_meanwhile_and_once(
-    tmp_path: Path, service: PushService
+    tmp_path: Path, ahead_s: Path, service: PushService
 ) -> None:
-    prepared(tmp_path, service, 6)
-    process = started(tmp_path)
+    folder = tmp_path / "workshop"
+    prepared(folder, service, 3600)
+    process = started(folder, ahead_s)
     try:
         process.send_signal(signal.SIGSTOP)
-        time.sleep(7)
+        os.waitpid(process.pid, os.WUNTRACED)
+        ahead_s.write_text("3600")
         assert service.came == []
         process.send_signal(signal.SIGCONT)
-        assert service.arrived.wait(15)
-        time.sleep(3)
+        assert service.arrived.wait(60)
+        goes_on(process)
     finally:
         stopped(process)
     assert service.titles() == ["Jar 2: ready"]

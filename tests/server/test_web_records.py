@@ -1,5 +1,6 @@
 """The records over REST: what is shown, what can be written, what is refused."""
 
+import re
 from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
@@ -10,11 +11,17 @@ from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
 from easelside.app import create_app
+from easelside.batches.schemas import BatchSchema, TallySchema
+from easelside.blades.schemas import BladeMoveSchema
+from easelside.care.schemas import CareDoneSchema, CareTaskSchema
 from easelside.clock import FakeClock
 from easelside.forecast.current import WORKSHOP
 from easelside.logbook.book import Logbook
 from easelside.logbook.ids import piece_id
+from easelside.profiling.schemas import PieceSchema, SessionSchema
+from easelside.set_up.schemas import MachineSchema, SettingSchema
 from easelside.settings import Settings
+from easelside.soak.schemas import SoakSchema
 
 NOW = datetime(2026, 11, 25, 14, 0, tzinfo=UTC)
 MACHINE, BLADE, BATCH, SESSION, PIECE, TASK = (f"019aba0f-f7c0-7000-8000-00000000000{n}" for n in range(1, 7))
@@ -102,6 +109,38 @@ def test_what_the_reader_has_already_is_not_sent_again(ask: Browser) -> None:
     made = ask("POST", "/api/soaks", {"jar": "1"})
     again = ask("GET", made.headers["Location"], If_None_Match=made.headers["ETag"])
     assert (again.status_code, again.data) == (304, b"")
+
+
+READERS = {
+    "soak": (SoakSchema, "soak", "readSoak"),
+    "blade_move": (BladeMoveSchema, "blades", "readMove"),
+    "care_task": (CareTaskSchema, "care", "readTask"),
+    "care_done": (CareDoneSchema, "care", "readDone"),
+    "session": (SessionSchema, "profiling", "readSession"),
+    "piece": (PieceSchema, "profiling", "readPiece"),
+    "batch": (BatchSchema, "batches", "readBatch"),
+    "tally": (TallySchema, "batches", "readTally"),
+    "machine": (MachineSchema, "set_up", "readMachine"),
+    "setting": (SettingSchema, "set_up", "readSetting"),
+}
+
+
+@pytest.mark.parametrize("kind", READERS)
+def test_every_field_that_the_phone_reads_has_a_place_of_its_own(kind: str) -> None:
+    schema, room, reader = READERS[kind]
+    source = (Path(__file__).parents[2] / f"webclient/src/{room}/model.ts").read_text("utf-8")
+    start = source.index(f"export function {reader}(")
+    names = set(re.findall(r'\(row, "(\w+)"\)', source[start : source.index("\n}\n", start)]))
+    assert len(names) > 4
+    assert names - schema().fields.keys() == set()
+
+
+def test_the_plan_of_a_row_of_soaks_is_shown_as_what_it_is(ask: Browser, logbook: Logbook) -> None:
+    plan = {"of_pieces": 24, "every_s": 1080, "run": BATCH, "next_silenced_at": "2026-11-25T14:00:00.000Z"}
+    logbook.write("soak", PIECE, {**plan, "colour": "blue"})
+    shown = ask("GET", f"/api/soaks/{PIECE}").json
+    assert shown == shown | plan
+    assert shown["more"] == {"colour": "blue"}
 
 
 @pytest.mark.parametrize(

@@ -3,7 +3,7 @@
 import marshmallow as ma
 
 from easelside.blades.model import MOVES, PLACES
-from easelside.web.fields import Closed, Instant, OneOf, Text, Uuid, Whole
+from easelside.web.fields import Closed, Instant, OneOf, Text, Uuid, Whole, YesNo
 
 
 class BladeSchema(Closed):
@@ -37,4 +37,6 @@ class BladeMoveSchema(Closed):
     at = Instant()
     inside_record = Uuid()
     inside_piece = Whole()
+    took_out = Uuid(metadata={"description": "The blade that was in, as far as the phone knew"})
+    confirmed = YesNo(metadata={"description": "Where two phones fitted one each: a person said this one"})
     note = Text(10_000)

@@ -29,6 +29,10 @@ class SessionSchema(Closed):
     paused_at = Instant()
     turns = YesNo()
     joined_to = Uuid()
+    apart = ma.fields.List(
+        Uuid(), allow_none=True, metadata={"description": "Sessions that are not this one"}
+    )
+    at_piece = Whole(metadata={"description": "What a phone that took over was told"})
     note = Text(10_000)
 
 
@@ -56,6 +60,7 @@ class PieceSchema(Closed):
         metadata={"description": "Moments of turning, by the device that they were tapped on"},
     )
     full = YesNo()
+    added = YesNo(metadata={"description": "Written down because a tap had been missed"})
     parted_from = Uuid()
     note = Text(10_000)
 

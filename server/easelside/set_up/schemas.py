@@ -49,6 +49,7 @@ class SettingSchema(Closed):
     projection_mm = Number(-10, 10)
     template = Text()
     why = Text(10_000)
+    moved = ma.fields.List(Text(40), allow_none=True, metadata={"description": "What it changed"})
     at = Instant()
 
 

@@ -21,7 +21,7 @@ from easelside.web.client import assets_of, serve_client
 HOME = {"Host": "127.0.0.1:8765"}
 MIB = 1024 * 1024
 EXCHANGE, SOAKS = "/api/exchange", "/api/soaks"
-SECONDS = 1.0  # of work, so that a busy machine does not count
+SECONDS = 10.0  # of work: what grows by its square takes minutes, and a busy machine does not count
 SEED = 20261125
 GENERATED = 600  # 5,000 by hand
 

@@ -16,7 +16,6 @@ from easelside.pairing.streams import Line, Lines
 from easelside.web.serving import AT_CLOSING, FOR_EXCHANGES, THREADS
 from tests.server.pairing_house import Browser, House
 
-SOON_S = 1.0
 ID = "019aba0f-f7c0-7000-8000-{:012}"
 
 
@@ -29,12 +28,12 @@ def house(tmp_path: Path) -> Iterator[House]:
 
 
 class Listener:
-    """Reads a line in a thread of its own, as a browser does; `heard` holds (event, data, when)."""
+    """Reads a line in a thread of its own, as a browser does; `heard` holds (event, data)."""
 
     def __init__(self, browser: Browser, device: str) -> None:
         self.answer = browser.ask("GET", f"/api/events?device={device}")
         assert self.answer.status_code == 200
-        self.heard: list[tuple[str, Any, float]] = []
+        self.heard: list[tuple[str, Any]] = []
         self.is_over = False
         self._thread = threading.Thread(target=self._listen, daemon=True)
         self._thread.start()
@@ -44,22 +43,22 @@ class Listener:
         for part in self.answer.iter_encoded():
             lines = dict(line.split(": ", 1) for line in part.decode().split("\n") if ": " in line)
             if "event" in lines:
-                self.heard.append((lines["event"], json.loads(lines["data"]), time.monotonic()))
+                self.heard.append((lines["event"], json.loads(lines["data"])))
         self.answer.close()
         self.is_over = True
 
-    def named(self, name: str) -> list[tuple[str, Any, float]]:
+    def named(self, name: str) -> list[tuple[str, Any]]:
         return [one for one in self.heard if one[0] == name]
 
-    def wait_for(self, name: str, count: int = 1) -> tuple[str, Any, float]:
-        until = time.monotonic() + 5
+    def wait_for(self, name: str, count: int = 1) -> tuple[str, Any]:
+        until = time.monotonic() + 30
         while len(self.named(name)) < count:
             assert time.monotonic() < until, f"{name} was not heard {count} times: {self.heard}"
             time.sleep(0.002)
         return self.named(name)[count - 1]
 
     def wait_until_over(self) -> None:
-        self._thread.join(5)
+        self._thread.join(30)
         assert self.is_over
 
 
@@ -73,14 +72,13 @@ def put_in(house: House, browser: Browser, device: str, n: int) -> None:
     assert sent.json["accepted"], sent.text
 
 
-def test_a_change_on_one_device_is_told_to_the_others_within_a_second_and_not_to_itself(house: House) -> None:
+def test_a_change_on_one_device_is_told_to_the_others_and_not_to_itself(house: House) -> None:
     phone, tablet = house.paired(), house.paired()
     on_phone, on_tablet = Listener(phone, "phone"), Listener(tablet, "tablet")
     on_machine = Listener(house.machine(), "kiosk")
-    sent = time.monotonic()
     put_in(house, phone, "phone", 1)
     for other in (on_tablet, on_machine):
-        assert other.wait_for("changed")[2] - sent < SOON_S
+        other.wait_for("changed")
     put_in(house, tablet, "tablet", 2)
     on_phone.wait_for("changed")
     assert len(on_phone.named("changed")) == 1

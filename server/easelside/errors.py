@@ -63,9 +63,14 @@ class NotPossible(EaselsideError, ValueError):
 
 
 class DiskFull(EaselsideError):
+    """`holds`: what lies on that disk."""
+
     code = "disk_full"
-    happened = "The disk that holds the records is full, so nothing was stored."
+    happened = "The disk that holds {holds} is full, so nothing was stored."
     to_do = "Free some space on that disk; what is waiting on the phones is sent again by itself."
+
+    def __init__(self, holds: object = "the records") -> None:
+        super().__init__(holds=holds)
 
 
 class ReadOnly(EaselsideError):

@@ -8,6 +8,8 @@ import sqlite3
 import subprocess
 import sys
 import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -368,13 +370,27 @@ def test_two_owners_of_one_folder_cannot_be(tmp_path: Path) -> None:
 
 
 def test_a_folder_s_owner_leaves_in_peace_when_the_disk_did_not_take_its_name(tmp_path: Path) -> None:
-    before = resource.getrlimit(resource.RLIMIT_FSIZE)
-    resource.setrlimit(resource.RLIMIT_FSIZE, (0, before[1]))
-    try:
+    with room_for(0):
         Owner(tmp_path).leave()
+    Owner(tmp_path).leave()
+
+
+@contextmanager
+def room_for(bytes: int) -> Iterator[None]:
+    """No file of this process may grow beyond that."""
+    before = resource.getrlimit(resource.RLIMIT_FSIZE)
+    resource.setrlimit(resource.RLIMIT_FSIZE, (bytes, before[1]))
+    try:
+        yield
     finally:
         resource.setrlimit(resource.RLIMIT_FSIZE, before)
-    Owner(tmp_path).leave()
+
+
+def test_a_disk_that_is_full_at_the_start_is_told_as_full(tmp_path: Path) -> None:
+    filled(tmp_path, 5).close()
+    with room_for(1000), pytest.raises(DiskFull):
+        Logbook.open(tmp_path, clock)
+    Logbook.open(tmp_path, clock).close()
 
 
 def test_a_workshop_that_was_closed_is_read_where_the_disk_takes_no_file_beside_it(tmp_path: Path) -> None:

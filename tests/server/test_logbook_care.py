@@ -4,6 +4,7 @@ import errno
 import io
 import json
 import sqlite3
+import tempfile
 import threading
 from collections.abc import Callable, Iterator
 from datetime import datetime, timedelta
@@ -153,7 +154,7 @@ def test_check_that_finds_no_room_for_its_scratch_does_not_call_the_logbook_dama
         return engine
 
     monkeypatch.setattr(checking, "open_engine", small)
-    with pytest.raises(errors.FileRefused):
+    with pytest.raises(errors.DiskFull, match=tempfile.gettempdir()):
         book.check()
 
 
@@ -217,9 +218,18 @@ def test_a_restore_that_finds_no_room_leaves_nothing_behind_and_the_workshop_as_
         made = book.backup()
     before = sorted(folder.iterdir())
     monkeypatch.setattr("shutil.copyfile", half_a_copy)
-    with pytest.raises(errors.DiskFull):
+    with pytest.raises(errors.DiskFull, match=str(folder)):
         restore(folder, made, clock)
     assert sorted(folder.iterdir()) == before
+
+
+def test_what_a_restore_left_that_the_power_cut_off_goes_at_the_next_start(
+    tmp_path: Path, clock: FakeClock
+) -> None:
+    for end in ("", "-wal", "-journal"):
+        (tmp_path / f"restoring.db{end}").write_bytes(bytes(4096))
+    Logbook.open(tmp_path, clock).close()
+    assert list(tmp_path.glob("restoring*")) == []
 
 
 def test_a_restore_that_is_stopped_leaves_nothing_behind(tmp_path: Path, clock: FakeClock) -> None:

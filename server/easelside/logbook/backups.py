@@ -31,6 +31,7 @@ from easelside.logbook.folder import (
 from easelside.logbook.words import RESTORE, RESTORE_ANY
 
 KEEP = 14
+RESTORING = "restoring.db"
 _SIDE_FILES = ("-wal", "-shm")
 
 
@@ -107,11 +108,11 @@ def _in_the_making(part: Path, backup: Path) -> Iterator[None]:
         yield
     except sqlite3.OperationalError as refusal:
         if refusal.sqlite_errorname == "SQLITE_FULL":
-            raise DiskFull() from refusal
+            raise DiskFull(part.parent) from refusal
         raise BackupUnusable(backup=backup, detail=str(refusal)) from refusal
     except OSError as refusal:
         if refusal.errno == errno.ENOSPC:
-            raise DiskFull() from refusal
+            raise DiskFull(part.parent) from refusal
         raise
     finally:
         _drop(part)
@@ -126,6 +127,11 @@ def _prove(file: Path, backup: Path, *, derived: bool, progress: checking.Progre
     if not report.content:
         first = report.problems[0]
         raise BackupUnusable(backup=backup, detail=f"{first.where}: {first.what}")
+
+
+def clear_away(folder: Path) -> None:
+    """What a restore left that the power cut off; for the folder's owner."""
+    _drop(folder / RESTORING)
 
 
 def _drop(file: Path) -> None:
@@ -158,7 +164,7 @@ def restore(
         raise BackupUnusable(backup=source, detail="there is no such file")
     refuse_copied_about(folder)
     owner = Owner(folder)
-    part = folder / "restoring.db"
+    part = folder / RESTORING
     try:
         with _in_the_making(part, source):
             for end in ("", *_SIDE_FILES):

@@ -84,6 +84,7 @@ class Logbook(Anew, Beside):
                 engine = open_to_look(database)
             else:
                 owner = Owner(folder)
+                backups.clear_away(folder)
                 engine = open_engine(at(database), durable=durable)
         book = cls(engine, clock, folder, owner, look_only)
         try:

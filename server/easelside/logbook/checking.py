@@ -13,7 +13,7 @@ from typing import Any
 import msgspec
 import sqlalchemy as sa
 
-from easelside.errors import FileRefused
+from easelside.errors import DiskFull
 from easelside.logbook import asking, chain, tables
 from easelside.logbook.door import at, open_engine
 from easelside.logbook.model import key_of
@@ -99,7 +99,7 @@ def check(
     except (sa.exc.DBAPIError, UnicodeDecodeError) as refusal:
         words = getattr(refusal, "orig", None) or refusal
         if getattr(words, "sqlite_errorname", "") == "SQLITE_FULL":  # reading needs no room: the scratch does
-            raise FileRefused(file=tempfile.gettempdir(), detail=words) from refusal
+            raise DiskFull(tempfile.gettempdir()) from refusal
         report.add("the database", f"it cannot be read: {words}", restore)
     except sa.exc.NoResultFound:
         report.add("table head", "its one row is missing", REBUILD)

@@ -104,7 +104,7 @@ def understood() -> Iterator[None]:
 def meaning_of(refusal: sa.exc.DBAPIError) -> EaselsideError:
     name = str(getattr(refusal.orig, "sqlite_errorname", ""))
     words = str(refusal.orig)
-    if name == "SQLITE_FULL":
+    if name in ("SQLITE_FULL", "SQLITE_IOERR_SHMSIZE"):
         return DiskFull()
     if name.startswith("SQLITE_READONLY"):
         return ReadOnly()

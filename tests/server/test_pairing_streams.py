@@ -11,8 +11,8 @@ from typing import Any
 import pytest
 
 from easelside.errors import NoLineFree
-from easelside.logbook.rules import written
 from easelside.pairing.streams import Line, Lines
+from easelside.units import write_instant
 from easelside.web.serving import AT_CLOSING, FOR_EXCHANGES, THREADS
 from tests.server.pairing_house import Browser, House
 
@@ -246,7 +246,7 @@ def test_the_line_brings_who_is_where_with_each_change(house: House) -> None:
 def test_an_old_change_that_arrives_late_does_not_put_its_device_at_the_machine_now(house: House) -> None:
     phone = house.paired()
     sit_down(house, phone, "phone", 900, "door", 1)
-    old = written(house.clock.now() - timedelta(hours=20))
+    old = write_instant(house.clock.now() - timedelta(hours=20))
     late = change("piece", 700, "tablet", 2, old, session=ID.format(900), number=1)
     house.paired().exchange("tablet", [late])
     assert [device for _, device, _ in at_machines(phone)] == ["phone"]

@@ -15,8 +15,8 @@ from easelside.exchange.schemas import LARGEST_BODY, read
 from easelside.logbook import asking
 from easelside.logbook.book import Logbook
 from easelside.logbook.model import Answer
-from easelside.logbook.rules import written
 from easelside.shelf.rules import is_in_play, needed_since
+from easelside.units import write_instant
 
 RECENT = timedelta(days=90)
 LARGEST_ANSWER = 512 * 1024
@@ -139,13 +139,13 @@ def snapshot_parts(book: Logbook, clock: Clock) -> Iterator[bytes]:
         counted = {
             kind: list(asking.all_records(view, kind)) for kind in ("blade_move", "care_task", "care_done")
         }
-        recent = written(now - RECENT)
+        recent = write_instant(now - RECENT)
         needed = needed_since(counted["blade_move"], counted["care_task"], counted["care_done"])
         head: dict[str, Any] = {
             "logbook": book.id,
             "end": end,
             "cursor": end["seq"],
-            "now": written(now),
+            "now": write_instant(now),
             "safe": book.safe(),
             "since": min(recent, needed or recent),
         }

@@ -34,9 +34,10 @@ from easelside.logbook.ids import IdMaker
 from easelside.logbook.model import Accepted, Answer, Change, Offer, Value
 from easelside.logbook.page import OpenPage
 from easelside.logbook.rebuilding import rebuild
-from easelside.logbook.rules import Clocks, clocks_at, server_clock_doubt, written
+from easelside.logbook.rules import Clocks, clocks_at, server_clock_doubt
 from easelside.logbook.taking import take, take_offers
 from easelside.logbook.together import Letter, Together
+from easelside.units import write_instant
 
 TAIL = 1000  # rows whose hashes are looked at when the logbook is opened
 SERVER = "server"
@@ -141,7 +142,7 @@ class Logbook(Anew, Beside):
         They must be well formed (`exchange.schemas` sees to that). Raises DiskFull, ReadOnly, StorageFailed,
         StorageBusy; then nothing of it was stored.
         """
-        now = written(self._clock.now())
+        now = write_instant(self._clock.now())
         last = self._exchanges.get(device)
         clocks = clocks_at(device_now, now, last[0] if last else None)
         if changes or offers:
@@ -175,7 +176,7 @@ class Logbook(Anew, Beside):
     ) -> Accepted:
         """One change made on the server itself; it saw what stands there now unless told otherwise."""
         at = self._clock.now()
-        now = written(at)
+        now = write_instant(at)
         with self._writing() as connection:
             page = OpenPage(connection)
             page.load({kind: [record]})
@@ -258,7 +259,7 @@ class Logbook(Anew, Beside):
 
     def clock_doubt(self) -> timedelta | None:
         """By how much the phones of the last thirty days, agreeing with each other, are off this clock."""
-        since = written(self._clock.now() - timedelta(days=30))
+        since = write_instant(self._clock.now() - timedelta(days=30))
         return server_clock_doubt([off for at, off in self._exchanges.values() if at >= since])
 
     # -- looking after it

@@ -11,7 +11,7 @@ from easelside.errors import DamagedLogbook
 from easelside.logbook import asking, export
 from easelside.logbook.door import reading
 from easelside.logbook.model import End, Record, Row, Value
-from easelside.logbook.rules import written
+from easelside.units import write_instant
 
 MOST_HELD = 2000
 
@@ -29,7 +29,7 @@ class Reader:
 
     def now(self) -> str:
         """The server's time, as answers tell it."""
-        return written(self._clock.now())
+        return write_instant(self._clock.now())
 
     @contextmanager
     def view(self) -> Iterator[sa.Connection]:

@@ -6,10 +6,11 @@ did not see each other, and there the loser stays in the history. Numbers in the
 
 from collections.abc import Callable, Collection
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import datetime, timedelta
 from typing import NamedTuple
 
 from easelside.logbook.model import Change, Field, Fields, Offer
+from easelside.units import write_instant
 
 TOLERANCE = timedelta(minutes=10)
 LATEST = "9998-12-31T23:59:59.999Z"  # room above it for every later edit
@@ -20,12 +21,8 @@ def moment(instant: str) -> datetime:
     return datetime.fromisoformat(instant)
 
 
-def written(at: datetime) -> str:
-    return at.astimezone(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
-
-
 def just_after(instant: str) -> str:
-    return written(moment(instant) + _MS)
+    return write_instant(moment(instant) + _MS)
 
 
 @dataclass(frozen=True)
@@ -43,7 +40,7 @@ def clocks_at(device_now: str, now: str, last_exchange: str | None) -> Clocks:
     off = there - here
     return Clocks(
         now=now,
-        latest=written(here + TOLERANCE),
+        latest=write_instant(here + TOLERANCE),
         off=off if abs(off) > TOLERANCE else timedelta(0),
         last_exchange=last_exchange,
     )
@@ -54,7 +51,7 @@ def when_of(made: str, clocks: Clocks) -> str:
     when = made
     if clocks.off:
         try:
-            when = written(moment(made) - clocks.off)
+            when = write_instant(moment(made) - clocks.off)
         except OverflowError:
             when = clocks.now
     if when > clocks.latest and clocks.last_exchange is not None:

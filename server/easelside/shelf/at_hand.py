@@ -16,8 +16,8 @@ from easelside.clock import Clock
 from easelside.logbook import asking
 from easelside.logbook.book import Logbook
 from easelside.logbook.model import Record, values
-from easelside.logbook.rules import written
 from easelside.shelf.rules import ALWAYS, LATELY, OPEN_UNTIL, OTHERS, is_in_play
+from easelside.units import write_instant
 
 MOST_CAUGHT_UP = 500  # rows; beyond that it is quicker to begin afresh
 LOOKED_OVER_EVERY = timedelta(minutes=1)
@@ -84,7 +84,7 @@ class Shelf:
         now = self._clock.now()
         for kind in asking.kinds(view):
             bounded = kind not in ALWAYS and kind not in OPEN_UNTIL
-            since = written(now - LATELY.get(kind, OTHERS)) if bounded else None
+            since = write_instant(now - LATELY.get(kind, OTHERS)) if bounded else None
             self._put(list(asking.all_records(view, kind, since)))
 
     def _put(self, records: list[Record]) -> None:

@@ -132,3 +132,37 @@ def test_the_last_piece_lost_leads_to_the_wind_down_which_begins_as_it_was_close
     expect(page.get_by_role("checkbox", name="Blade and bed wiped dry")).to_be_checked()
     expect(page.get_by_role("checkbox", name="Dust wiped up wet")).not_to_be_checked()
     expect(page.get_by_label("note")).to_have_value("soft lot")
+
+
+def test_yesterdays_pieces_are_put_right_and_the_batch_goes_on_at_its_own_number_on_every_screen(
+    days: Callable[..., Day],
+) -> None:
+    day = days(tell=three_pieces)
+    page, phone = day.page, day.phone
+
+    def tap(name: str) -> None:
+        phone.touch(page.get_by_role("button", name=name, exact=True), page)
+
+    go(page, "bench")
+    day.piece()
+    tap("Lost")
+    tap("dig-in or hole")
+    expect(page.get_by_text("3 of 3")).to_be_visible()
+
+    day.clock.pass_by(page, minutes=20 * 60)
+    go(page, "bench/right")
+    tap("piece 2, lost, dig-in or hole")
+    tap("dig-in or hole")  # it was none
+    expect(page.get_by_role("button", name="piece 2, lost", exact=True)).to_be_visible()
+    tap("Second")
+    expect(page.get_by_role("button", name="piece 2, second", exact=True)).to_be_visible()
+
+    go(page, "bench")
+    day.piece()
+    day.sent()
+    expect(page.get_by_text("pieces of K1 done")).to_be_visible()
+    expect(page.locator("[data-next]").first).to_contain_text("Wind down")
+    last = max(day.server.records("piece").values(), key=lambda piece: str(piece["at"]))
+    assert [it["seen"] for it in day.server.records("piece").values() if it.get("seen") is not None] == [[]]
+    go(page, f"later/blade/{last['session']}/1")
+    expect(page.get_by_text("piece 3", exact=True)).to_be_visible()

@@ -140,6 +140,12 @@ describe("sessions", () => {
     expect(rules.asleep([session()], good(1, 2), now)).toEqual([{ id: "s", ended: Date.parse(at(6)) }]);
     expect(rules.asleep([session()], good(1, 2), now - 1)).toEqual([]);
   });
+  test("stay over when a piece of theirs is put right the next day", () => {
+    const right = piece(2, "second", { at: at(6), standing: [{ change: "d", outcome: "second", when: at(1200) }], nulledBy: { c2: "d" } });
+    const now = Date.parse(at(1201));
+    expect(rules.openSessions("m", [session()], [...good(1), right], now)).toEqual([]);
+    expect(rules.asleep([session()], [...good(1), right], now)).toEqual([{ id: "s", ended: Date.parse(at(6)) }]);
+  });
   test("of another machine, ended or joined are not the one at this bench", () => {
     const now = Date.parse(at(1));
     const others = [session({ machine: "n" }), session({ ended: at(1) }), session({ id: "u", joinedTo: "t" }), session({ id: "t", ended: at(1) })];
@@ -180,8 +186,28 @@ test("of sessions joined into one, each piece has a place of its own in the batc
 
 test("a second of two outcomes gets the next free number", () => expect(rules.nextFree("s", good(1, 2, 7))).toBe(8));
 
-test("the last ten can be put right, and nothing that is not done", () =>
-  expect(rules.lastTen([...good(1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11), piece(12, null)]).map((one) => one.number)).toEqual([2, 3, 4, 5, 6, 7, 8, 9, 10, 11]));
+describe("what can be put right", () => {
+  const numbers = (pieces: Piece[]): number[] => pieces.map((one) => one.number);
+  const yesterday = good(1, 2, 3).map((one) => ({ ...one, id: `y${one.number}`, session: "y", at: at(one.number - 900) }));
+  test("are the last ten, and nothing that is not done", () => {
+    const own = [...good(1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11), piece(12, null)];
+    expect(numbers(rules.lastTen(own, own, "D1", "m"))).toEqual([2, 3, 4, 5, 6, 7, 8, 9, 10, 11]);
+  });
+  test("are those of yesterday too, which came off before today's", () => {
+    const own = good(1, 2);
+    expect(rules.lastTen(own, [...own, ...yesterday], "D1", "m").map((one) => one.id)).toEqual(["y1", "y2", "y3", "p1", "p2"]);
+    expect(numbers(rules.lastTen([], yesterday, "D1", "m"))).toEqual([1, 2, 3]);
+  });
+  test("are this session's of the batch before, and not another day's", () => {
+    const own = [piece(1, "good", { batch: "C1" }), piece(2, "good")];
+    const other = yesterday.map((one) => ({ ...one, batch: "C1" }));
+    expect(numbers(rules.lastTen(own, [...own, ...other], "D1", "m"))).toEqual([1, 2]);
+  });
+  test("are the machine's, where the batch on the bench has none: yesterday's is through", () => {
+    const other = piece(9, "good", { machine: "n" });
+    expect(numbers(rules.lastTen([], [...yesterday, other], "C2", "m"))).toEqual([1, 2, 3]);
+  });
+});
 
 test("lost pieces are told by what was seen, the others as not said", () =>
   expect(rules.lostTo([piece(1, "lost", { seen: ["torn"] }), piece(2, "lost"), piece(3, "second", { seen: ["split"] })])).toEqual({ torn: 1, not_said: 1 }));

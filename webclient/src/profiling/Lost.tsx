@@ -58,18 +58,30 @@ export function Lost(p: { on: OnBench }) {
         { label: words.takeBack, onTake: back, ring: words.takeBack },
       ]}
     >
-      <div class="faults">
-        {codes.map((code) => (
-          <Scribed
-            key={code}
-            label={faultWord(code)}
-            place="above"
-            drawing={<FaultDrawing fault={code} />}
-            onTake={() => saySeen([code])}
-            ring={faultWord(code)}
-          />
-        ))}
-      </div>
+      <Faults codes={codes} onTake={(code) => saySeen([code])} />
     </Page>
+  );
+}
+
+/** `seen`: those that were said. */
+export function Faults(p: {
+  codes: readonly string[];
+  seen?: readonly string[];
+  onTake: (code: string) => void;
+}) {
+  return (
+    <div class="faults">
+      {p.codes.map((code) => (
+        <Scribed
+          key={code}
+          label={faultWord(code)}
+          place="above"
+          drawing={<FaultDrawing fault={code} />}
+          chosen={p.seen?.includes(code)}
+          onTake={() => p.onTake(code)}
+          ring={faultWord(code)}
+        />
+      ))}
+    </div>
   );
 }

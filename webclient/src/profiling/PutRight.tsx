@@ -1,25 +1,26 @@
 /** Which of the last ten was tapped wrong? One more tap and it is right; a tap that was missed is added here too. */
 import { useSignal } from "@preact/signals";
 import { Cane } from "../drawings/Cane";
-import { FaultDrawing } from "../drawings/Fault";
 import { OutcomeShape } from "../drawings/OutcomeShape";
 import { number } from "../language/format";
 import { go } from "../route";
 import { usePedal } from "../wet_hands/pedal";
-import { Choice, Page, Scribed, Stepper } from "../workshop";
+import { Page, Scribed, Stepper } from "../workshop";
+import { Faults } from "./Lost";
 import { OUTCOMES, type Outcome, type Piece } from "./model";
 import type { OnBench } from "./on_bench";
 import { lastTen } from "./rules";
 import { seeLater } from "./settling";
-import { addMissed, outcomeOf, putRight, sayAtPiece } from "./state";
+import { addMissed, outcomeOf, pieces, putRight, sayAtPiece } from "./state";
 import * as words from "./words";
-import { faults, faultWord, outcomeWords } from "./words";
+import { faults, outcomeWords } from "./words";
 import "./put_right.css";
 
 export function PutRight(p: { on: OnBench; onBladeChanged?: ((piece: Piece) => void) | undefined }) {
   const { on } = p;
   const chosen = useSignal<string | null>(null);
-  const ten = lastTen(on.own);
+  const { batch, machine } = on.facts;
+  const ten = lastTen(on.own, pieces.value, batch?.id ?? null, machine?.id ?? null);
   const piece = ten.find((one) => one.id === chosen.value) ?? null;
   usePedal({ main: null, ring: [] });
   const back = (): void => go("bench");
@@ -90,26 +91,18 @@ export function PutRight(p: { on: OnBench; onBladeChanged?: ((piece: Piece) => v
           onTake={() => p.onBladeChanged?.(piece)}
         />
       )}
-      {piece && <SeenOn piece={piece} />}
+      {piece && (
+        <>
+          <h2>{words.whatSeenOn}</h2>
+          <Faults
+            codes={faults}
+            seen={piece.seen}
+            onTake={(code) => seeLater(piece, piece.seen.includes(code) ? [] : [code])}
+          />
+        </>
+      )}
       {!piece && on.session && <AtPiece on={on} />}
     </Page>
-  );
-}
-
-/** A fault may be noted on any piece, and may be found a day later. */
-function SeenOn(p: { piece: Piece }) {
-  return (
-    <Choice
-      legend={words.whatSeenOn}
-      tiles
-      options={faults.map((code) => ({
-        value: code,
-        label: faultWord(code),
-        drawing: <FaultDrawing fault={code} />,
-      }))}
-      value={p.piece.seen[0] ?? null}
-      onChange={(code) => seeLater(p.piece, [code])}
-    />
   );
 }
 

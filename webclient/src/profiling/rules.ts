@@ -97,13 +97,16 @@ export function pieceOn(session: Session | null, own: readonly Piece[]): number 
 export const nextFree = (session: string, pieces: readonly Piece[]): number =>
   1 + Math.max(0, ...pieces.filter((piece) => piece.session === session).map((piece) => piece.number));
 
-/** The last moment anything was done in the session, ms. */
+/** The last moment anything was done in the session, ms. What is put right on another day was not done then. */
 export function lastActAt(session: Session, own: readonly Piece[]): number {
   const moments = [
     session.began,
     session.pauseSaid,
     session.checked,
-    ...own.flatMap((piece) => [piece.at, counted(piece)?.when ?? null]),
+    ...own.flatMap((piece) => [
+      piece.at,
+      Object.keys(piece.nulledBy).length > 0 ? null : (counted(piece)?.when ?? null),
+    ]),
   ];
   return Math.max(0, ...moments.map((moment) => (moment ? Date.parse(moment) : 0)).filter((ms) => ms > 0));
 }
@@ -144,8 +147,21 @@ export const asleep = (
 export const asksTwo = (lastGood: number | null, now: number, by: "hand" | "pedal"): boolean =>
   by === "hand" && lastGood !== null && now - lastGood >= 0 && now - lastGood < TWO_GOODS_MS;
 
-/** The last ten that came off, oldest first: those that can be put right. */
-export const lastTen = (own: readonly Piece[]): Piece[] => own.filter(isDone).slice(-10);
+/** The last ten that came off, of this session and this batch on whatever day; of none of these, on this machine. */
+export function lastTen(
+  own: readonly Piece[],
+  all: readonly Piece[],
+  batch: string | null,
+  machine: string | null,
+): Piece[] {
+  const ten = (isOf: (piece: Piece) => boolean): Piece[] =>
+    all
+      .filter((piece) => isDone(piece) && isOf(piece))
+      .sort(inOrder)
+      .slice(-10);
+  const here = ten((piece) => piece.batch === batch || own.includes(piece));
+  return here.length ? here : ten((piece) => piece.machine === machine);
+}
 
 /** Pieces on which two phones said different things. */
 export const disagreeing = (own: readonly Piece[]): Piece[] =>

@@ -40,7 +40,7 @@ def imports_of(path: Path) -> list[str]:
 def resolved(path: Path, name: str) -> str:
     if not name.startswith("."):
         return name
-    at = (path.parent / name).resolve()
+    at = (path.parent / name.removesuffix("?inline")).resolve()
     for end in ("", ".ts", ".tsx", "/index.ts"):
         if at.with_name(at.name + end).is_file() or (at / "index.ts").is_file():
             found = at / "index.ts" if at.is_dir() else at.with_name(at.name + end)

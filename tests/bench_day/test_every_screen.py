@@ -106,7 +106,8 @@ class Walk:
         if size is not None and size["width"] < 1000:
             self.page.set_viewport_size({"width": BENCH[0], "height": BENCH[1]})
             over: int = self.page.evaluate(OVER)
-            self.faults += [f"{name}, large at the bench: wider than the screen by {over}"] if over > 0 else []
+            if over > 0:
+                self.faults.append(f"{name}, large at the bench: wider than the screen by {over}")
             self.page.set_viewport_size(size)
 
     def _by_tab(self, name: str) -> None:

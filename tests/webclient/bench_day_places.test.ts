@@ -155,3 +155,14 @@ describe("the Chest says of the set-up", () => {
     expect(line("set-up")).toMatch(/^as on Mon/);
   });
 });
+
+test("a batch that never said how many it has is told without a number: in the Chest, before a change of blade", () => {
+  const day = new Date(time).toISOString().slice(0, 10);
+  put("batch", "k", { pieces: null, planned_day: day });
+  expect(line("bench")).toBe("K1 planned");
+  const warned = () => change.changeFacts({ id: "m", name: "One" }, null).warnings;
+  expect(warned()).toMatchObject([{ what: "planned", label: "K1", pieces: null }]);
+  put("batch", "k", { pieces: 13 });
+  expect(line("bench")).toBe("13 of K1 planned");
+  expect(warned()).toMatchObject([{ what: "planned", pieces: 13 }]);
+});

@@ -100,7 +100,7 @@ export function changeFacts(machine: { id: string; name: string }, first: string
         label: one.label,
         machine: one.batch.machine,
         planned_day: one.batch.plannedDay,
-        pieces: one.left,
+        pieces: one.batch.pieces && one.left,
         closed: one.batch.closed,
       })),
   };

@@ -109,7 +109,7 @@ function CareNow(p: { all: ShelfBlade[] }) {
     .filter(
       (one) => !one.batch.closed && one.batch.plannedDay !== null && one.batch.plannedDay >= today.value,
     )
-    .reduce((sum, one) => sum + one.left, 0);
+    .reduce((sum, one) => sum + Number(one.batch.pieces && one.left), 0);
   const boxWords = {
     label: box.is_full
       ? words.box_label

@@ -54,7 +54,10 @@ function benchLine(): { line: string; open: boolean } {
   if (open !== null && open.cut > 0)
     return { line: open.left === 0 ? line.through(open.done) : line.at_piece(open.place), open: true };
   const next = batchForBench(allBatches.value, today.value);
-  return { line: next === null ? line.nothing_planned : line.planned(next.left, next.label), open: false };
+  return {
+    line: next === null ? line.nothing_planned : line.planned(next.batch.pieces && next.left, next.label),
+    open: false,
+  };
 }
 
 function batchesLine(): string {

@@ -23,7 +23,8 @@ export const as_on = (day: string) => `as on ${day}`;
 export const not_yet = "not yet";
 export const at_piece = (n: number) => `at piece ${number(n)}`;
 export const through = (n: number) => `${number(n)} done`;
-export const planned = (n: number, batch: string) => `${number(n)} of ${batch} planned`;
+export const planned = (n: number | null, batch: string) =>
+  `${n === null ? batch : `${number(n)} of ${batch}`} planned`;
 export const nothing_planned = "nothing planned";
 export const batches = (n: number) => `${number(n)} open`;
 export const no_batch = "none yet";

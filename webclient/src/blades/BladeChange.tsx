@@ -227,7 +227,10 @@ function Warnings(p: { warnings: readonly ChangeWarning[] }) {
         ) : (
           <p key={warning.label} class="alarm">
             <strong>
-              {words.planned(number(warning.pieces), warning.when === "today" ? words.today : words.tomorrow)}
+              {words.planned(
+                warning.pieces === null ? warning.label : number(warning.pieces),
+                warning.when === "today" ? words.today : words.tomorrow,
+              )}
               {warning.when === "today" ? words.so_today : words.so_tomorrow}
             </strong>
           </p>

@@ -72,14 +72,15 @@ export interface Under {
     label: string;
     machine: string | null;
     planned_day: string | null;
-    pieces: number;
+    /** null: it never said how many */
+    pieces: number | null;
     closed: boolean;
   }[];
 }
 
 export type ChangeWarning =
   | { what: "session_under_way"; session: string }
-  | { what: "planned"; label: string; pieces: number; day: string; when: "today" | "tomorrow" };
+  | { what: "planned"; label: string; pieces: number | null; day: string; when: "today" | "tomorrow" };
 
 /** Warn where a session is under way on this machine, or a batch is planned for `today` or `tomorrow`: a change takes an hour. */
 export function changeWarnings(

@@ -257,7 +257,7 @@ def test_the_command_line_takes_a_bell_word_by_word_and_rings_it(tmp_path: Path,
     try:
         assert process.stdout is not None
         address = next(found[0] for line in process.stdout if (found := re.search(r"http://\S+", line)))
-        asked(address, "POST", "api/soaks", {"soak_s": 0})
+        asked(address, "POST", "api/soaks", {"soak_s": 0.001})
         assert comes_about(lambda: ["two words"] in rung(note))
         process.send_signal(signal.SIGTERM)
         assert process.wait(15) == 0

@@ -106,8 +106,16 @@ def test_an_event_keeps_its_name_and_counts_its_changes(
     assert event_now() == (uid, "2", "20261125T140500Z")
 
 
-def test_a_soak_that_says_no_end_has_no_event(ask: Browser, logbook: Logbook) -> None:
+def test_a_soak_that_does_not_say_how_long_is_in_the_calendar_and_calls_as_the_maker_does_it(
+    ask: Browser, logbook: Logbook
+) -> None:
+    logbook.write("workshop", WORKSHOP, {"soak_warm_s": 2700})
     logbook.write("soak", LATER, {"put_in": "2026-11-25T14:00:00.000Z"})
+    assert b"20261125T144500Z" in ask("GET", f"/api/soaks/{LATER}/event.ics").data
+
+
+def test_a_soak_that_never_went_in_has_no_event(ask: Browser, logbook: Logbook) -> None:
+    logbook.write("soak", LATER, {"soak_s": 1800})
     assert ask("GET", f"/api/soaks/{LATER}/event.ics").status_code == 404
     assert ask("GET", f"/api/soaks/{MACHINE}/event.ics").status_code == 404
 

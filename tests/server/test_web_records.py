@@ -72,6 +72,14 @@ def test_a_soak_stays_in_as_long_as_the_maker_does_it_or_by_practice_where_it_is
     assert made.json["ready_at"] == f"2026-11-25T{ready}.000Z"
 
 
+@pytest.mark.parametrize("soak_s", [{}, {"soak_s": None}, {"soak_s": 0}])
+def test_a_soak_that_came_without_its_time_is_ready_when_the_phone_says_so(
+    ask: Browser, logbook: Logbook, soak_s: dict[str, Any]
+) -> None:
+    logbook.write("soak", PIECE, {"put_in": "2026-11-25T14:00:00.000Z", "water": "warm", **soak_s})
+    assert ask("GET", f"/api/soaks/{PIECE}").json["ready_at"] == "2026-11-25T14:30:00.000Z"
+
+
 def test_times_with_an_offset_are_kept_in_utc(ask: Browser) -> None:
     made = ask("POST", "/api/soaks", {"put_in": "2026-11-25T13:36:00+01:00"})
     assert made.json["put_in"] == "2026-11-25T12:36:00.000Z"

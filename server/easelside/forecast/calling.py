@@ -10,6 +10,7 @@ from easelside.forecast.current import WORKSHOP, Current
 from easelside.logbook.model import values
 from easelside.shelf.at_hand import Shelf
 from easelside.soak.model import read_soak
+from easelside.soak.practice import as_usual
 from easelside.soak.row import next_group
 from easelside.soak.rules import is_in_water, put_in_at, ready_at
 from easelside.units import Fields, count, instant, text, write_instant
@@ -19,7 +20,7 @@ def facts(shelf: Shelf, current: Current, now: datetime) -> Facts:
     said = {kind: dict(_said(shelf, kind)) for kind in ("soak", "batch", "machine", "care_task")}
     own = workshop(shelf)
     return Facts(
-        soaks=(*_soaks(said["soak"], said["batch"]), *_goes_in(said["soak"], said["batch"], now)),
+        soaks=(*_soaks(said["soak"], said["batch"], own), *_goes_in(said["soak"], said["batch"], now)),
         care=tuple(_care(said["care_task"], said["machine"], current, now)),
         planned=tuple(_planned(said["batch"])),
         zone=current.zone(),
@@ -39,9 +40,9 @@ def _said(shelf: Shelf, kind: str) -> Iterator[tuple[str, Fields]]:
         yield record["id"], values(record["fields"])
 
 
-def _soaks(soaks: dict[str, Fields], batches: dict[str, Fields]) -> Iterator[Soaking]:
+def _soaks(soaks: dict[str, Fields], batches: dict[str, Fields], own: Fields) -> Iterator[Soaking]:
     for id, fields in soaks.items():
-        soak = read_soak(id, fields)
+        soak = as_usual(read_soak(id, fields), own)
         at = ready_at(soak)
         if at is not None:
             yield Soaking(

@@ -1,8 +1,10 @@
 """What does common practice say of a soak, until a maker's own marks say better? No source for any of it."""
 
 import math
+from dataclasses import replace
 
 from easelside.soak.jar import ZERO_C
+from easelside.soak.model import Soak
 from easelside.units import Fields, number
 
 WARM_C, WARM_S = 38.0, 1800.0  # half an hour
@@ -25,6 +27,12 @@ def planned_s(water: str | None, workshop: Fields) -> float:
     name = water if water in HABITS else "warm"
     habit = number(workshop, HABITS[name])
     return habit if habit is not None and habit > 0 else PRACTICE_S[name]
+
+
+def as_usual(soak: Soak, workshop: Fields) -> Soak:
+    """One of which nobody said how long takes what is usual."""
+    said = soak.soak_s is not None and soak.soak_s > 0
+    return soak if said else replace(soak, soak_s=planned_s(soak.water, workshop))
 
 
 def practice_s(poured_c: float, thickness_mm: float = THICKNESS_MM) -> float:

@@ -5,7 +5,7 @@ from datetime import datetime
 
 from easelside.logbook.model import Record, values
 from easelside.soak.model import read_soak
-from easelside.soak.practice import planned_s
+from easelside.soak.practice import as_usual, planned_s
 from easelside.soak.rules import ready_at
 from easelside.soak.schemas import ReadySchema, SoakSchema
 from easelside.units import Fields, text, write_instant
@@ -13,13 +13,13 @@ from easelside.web.blueprint import Blueprint
 from easelside.web.records import Resource, Shaped, publish
 
 
-def ready(record: Record) -> Shaped:
-    at = ready_at(read_soak(record["id"], values(record["fields"])))
-    return {"ready_at": at and write_instant(at)}
-
-
 def blueprint(workshop: Callable[[], Fields]) -> Blueprint:
     """`workshop` answers what its own record says: the maker's habits."""
+
+    def ready(record: Record) -> Shaped:
+        soak = read_soak(record["id"], values(record["fields"]))
+        at = ready_at(as_usual(soak, workshop()))
+        return {"ready_at": at and write_instant(at)}
 
     def first(now: datetime, said: Shaped) -> Shaped:
         return {"put_in": write_instant(now), "soak_s": planned_s(text(said, "water"), workshop())}

@@ -71,7 +71,7 @@ def serve_by_the_file(clock_file: Path, words: list[str]) -> None:
         at = datetime.now(UTC) + timedelta(seconds=float(clock_file.read_text() or "0"))
         return at.replace(microsecond=at.microsecond // 1000 * 1000)
 
-    clock.SystemClock.now = now  # type: ignore[method-assign]
+    clock.SystemClock.now = now  # type: ignore[method-assign, assignment]
     sys.argv = ["easelside", *words]
     runpy.run_module("easelside", run_name="__main__")
 

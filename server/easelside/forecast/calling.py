@@ -42,7 +42,7 @@ def _said(shelf: Shelf, kind: str) -> Iterator[tuple[str, Fields]]:
 
 def _soaks(soaks: dict[str, Fields], batches: dict[str, Fields], own: Fields) -> Iterator[Soaking]:
     for id, fields in soaks.items():
-        soak = as_usual(read_soak(id, fields), own)
+        soak = as_usual(read_soak(id, fields), lambda: own)
         at = ready_at(soak)
         if at is not None:
             yield Soaking(

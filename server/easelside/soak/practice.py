@@ -1,6 +1,7 @@
 """What does common practice say of a soak, until a maker's own marks say better? No source for any of it."""
 
 import math
+from collections.abc import Callable
 from dataclasses import replace
 
 from easelside.soak.jar import ZERO_C
@@ -29,10 +30,10 @@ def planned_s(water: str | None, workshop: Fields) -> float:
     return habit if habit is not None and habit > 0 else PRACTICE_S[name]
 
 
-def as_usual(soak: Soak, workshop: Fields) -> Soak:
-    """One of which nobody said how long takes what is usual."""
+def as_usual(soak: Soak, workshop: Callable[[], Fields]) -> Soak:
+    """One of which nobody said how long takes what is usual; the workshop is asked only then."""
     said = soak.soak_s is not None and soak.soak_s > 0
-    return soak if said else replace(soak, soak_s=planned_s(soak.water, workshop))
+    return soak if said else replace(soak, soak_s=planned_s(soak.water, workshop()))
 
 
 def practice_s(poured_c: float, thickness_mm: float = THICKNESS_MM) -> float:

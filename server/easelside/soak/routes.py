@@ -17,8 +17,7 @@ def blueprint(workshop: Callable[[], Fields]) -> Blueprint:
     """`workshop` answers what its own record says: the maker's habits."""
 
     def ready(record: Record) -> Shaped:
-        soak = read_soak(record["id"], values(record["fields"]))
-        at = ready_at(as_usual(soak, workshop()))
+        at = ready_at(as_usual(read_soak(record["id"], values(record["fields"])), workshop))
         return {"ready_at": at and write_instant(at)}
 
     def first(now: datetime, said: Shaped) -> Shaped:

@@ -26,6 +26,7 @@ from easelside.logbook.folder import (
     KEYS,
     Owner,
     refuse_copied_about,
+    synced,
     write_private,
 )
 from easelside.logbook.words import RESTORE, RESTORE_ANY
@@ -88,12 +89,12 @@ def backup(
             target.execute("PRAGMA journal_mode=DELETE").close()
             target.close()
         _prove(part, made, derived=False, progress=progress)
-        _sync(part)
+        synced(part)
         os.replace(part, made)
         for name in KEYS:
             if folder is not None and (folder / name).is_file():
                 write_private(place / name, (folder / name).read_bytes())
-        _sync(place)
+        synced(place)
     if into is None:
         for old in kept(folder)[: -max(keep, 1)]:
             old.unlink()
@@ -139,16 +140,6 @@ def _drop(file: Path) -> None:
         Path(f"{file}{end}").unlink(missing_ok=True)
 
 
-def _sync(place: Path) -> None:
-    if os.name == "nt" and place.is_dir():
-        return  # Windows cannot sync a folder
-    handle = os.open(place, os.O_RDONLY if place.is_dir() else os.O_RDWR)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)
-
-
 def restore(
     folder: Path, source: Path, clock: Clock, progress: checking.Progress = checking.untold
 ) -> Path | None:
@@ -172,12 +163,12 @@ def restore(
                     shutil.copyfile(f"{source}{end}", f"{part}{end}")
             _prove(part, source, derived=True, progress=progress)
             _begin_anew(part, clock)
-            _sync(part)
+            synced(part)
             aside = _set_aside(folder, clock.now())
             os.replace(part, folder / DATABASE)
         for name in KEYS:
             _take_key(folder, source.with_name(name), aside)
-        _sync(folder)
+        synced(folder)
         return aside
     finally:
         owner.leave()

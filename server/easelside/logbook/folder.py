@@ -49,6 +49,17 @@ def refuse_copied_about(folder: Path) -> None:
                 raise FolderCopiedAbout(folder=folder, sign=f"{mark} in {place}")
 
 
+def synced(place: Path) -> None:
+    """What a file holds, or which files a folder holds, stands on the disk when this returns."""
+    if os.name == "nt" and place.is_dir():
+        return  # Windows cannot sync a folder
+    handle = os.open(place, os.O_RDONLY if place.is_dir() else os.O_RDWR)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
+
+
 @contextmanager
 def written_whole(file: Path, mode: int = 0o666) -> Iterator[IO[bytes]]:
     """All of it or nothing: it stands in a `.part` beside the file until it is whole."""
@@ -61,6 +72,7 @@ def written_whole(file: Path, mode: int = 0o666) -> Iterator[IO[bytes]]:
             out.flush()
             os.fsync(out.fileno())
         os.replace(part, file)
+        synced(file.parent)
     except BaseException as stopped:
         with suppress(OSError):
             part.unlink()

@@ -11,6 +11,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from easelside.errors import DiskFull, ReadOnly, StorageFailed
+from easelside.logbook.folder import write_private
 from easelside.pairing.model import Device
 from easelside.pairing.schemas import devices_text, read_devices
 
@@ -43,31 +44,9 @@ class Store:
         if self._file is None:
             return
         try:
-            write_for_owner(self._file, devices_text(devices))
+            write_private(self._file, devices_text(devices))
         except OSError as refusal:
             raise meaning_of(refusal) from refusal
-
-
-def write_for_owner(file: Path, data: bytes) -> None:
-    """All or nothing, synced, readable by its owner only from its first byte on."""
-    part = file.with_name(f"{file.name}.part")
-    part.unlink(missing_ok=True)
-    handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-    try:
-        with os.fdopen(handle, "wb") as out:
-            out.write(data)
-            out.flush()
-            os.fsync(out.fileno())
-        os.replace(part, file)
-    except BaseException:
-        part.unlink(missing_ok=True)
-        raise
-    if os.name != "nt":
-        folder = os.open(file.parent, os.O_RDONLY)
-        try:
-            os.fsync(folder)
-        finally:
-            os.close(folder)
 
 
 _MEANINGS: dict[int, Callable[[], DiskFull | ReadOnly]] = {

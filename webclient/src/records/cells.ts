@@ -14,6 +14,8 @@ export interface Facts {
   pieces: ReadonlyMap<string, readonly Row[]>;
 }
 
+type Looking = Pick<Facts, "look">;
+
 /** A column's name, and how its cell is read. */
 export type Column = readonly [string, (row: Row, facts: Facts) => Cell];
 
@@ -35,11 +37,11 @@ export const AT: readonly Column[] = [day("at"), words("at")];
 export const ID: Column = ["id", (row) => row.id];
 export const NOTE = words("note");
 export const END = [NOTE, ID];
-export const labelOf = ({ look }: Facts, kind: string, id: string | null): string | null =>
+export const labelOf = ({ look }: Looking, kind: string, id: string | null): string | null =>
   text(look(kind, id), "label");
-export const lotOfBatch = (facts: Facts, id: string | null): string | null =>
+export const lotOfBatch = (facts: Looking, id: string | null): string | null =>
   labelOf(facts, "lot", text(facts.look("batch", id), "lot"));
-export const machineOf = ({ look }: Facts, row: Row | undefined): string | null =>
+export const machineOf = ({ look }: Looking, row: Row | undefined): string | null =>
   text(
     look("machine", text(row, "machine") ?? text(look("session", text(row, "session")), "machine")),
     "name",

@@ -2,7 +2,7 @@
 
 import type { Row } from "../logbook/model";
 import { flag, prefixed, text, texts } from "../logbook/read";
-import { medianOf, minutesOf } from "./cells";
+import { labelOf, lotOfBatch, machineOf, medianOf, minutesOf } from "./cells";
 import {
   by,
   count,
@@ -114,10 +114,8 @@ const unique = (words: readonly (string | null | undefined)[]): string[] => [
 ];
 
 export function linesOf(entries: Entries, derived: Derived): Lines {
-  const look = lookIn(entries);
-  const lotOf = (batch: string | null): string | null =>
-    text(look("lot", text(look("batch", batch), "lot")), "label");
-  const machineOf = (f: Row): string | null => text(look("machine", text(f, "machine")), "name");
+  const facts = { look: lookIn(entries) };
+  const lotOf = (batch: string | null): string | null => lotOfBatch(facts, batch);
 
   const taken = shown(entries, "piece").filter((row) => derived.outcome[row.id] || text(row, "batch"));
   const inOrder = [...shown(entries, "tally").filter(isWrittenUp), ...taken].sort(by("at"));
@@ -135,7 +133,7 @@ export function linesOf(entries: Entries, derived: Derived): Lines {
         id,
         session: text(f, "session"),
         number: outcome && upTo[of],
-        label: text(look("batch", batch), "label"),
+        label: labelOf(facts, "batch", batch),
         lots: unique([lotOf(batch)]),
         edges: unique([derived.piece_edge[id]]),
         faults: texts(f, "seen"),
@@ -162,9 +160,9 @@ export function linesOf(entries: Entries, derived: Derived): Lines {
       began: instant(f, "began"),
       ended: instant(f, "ended"),
       day: null,
-      labels: unique(batches.map((batch) => text(look("batch", batch), "label"))),
+      labels: unique(batches.map((batch) => labelOf(facts, "batch", batch))),
       batches,
-      machine: machineOf(f),
+      machine: machineOf(facts, f),
       lots: unique([...batches.map(lotOf), ...own.flatMap(({ lots }) => lots)]),
       edges: unique(own.flatMap(({ edges }) => edges)),
       faults: unique(own.flatMap(({ faults }) => faults)),
@@ -185,9 +183,9 @@ export function linesOf(entries: Entries, derived: Derived): Lines {
         began: instant(f, "at"),
         ended: null,
         day: text(f, "day"),
-        labels: unique([text(look("batch", batch), "label")]),
+        labels: unique([labelOf(facts, "batch", batch)]),
         batches: batch === null ? [] : [batch],
-        machine: machineOf(f),
+        machine: machineOf(facts, f),
         lots: unique([lotOf(batch)]),
         edges: derived.tally_edges[id] ?? [],
         faults: counts(f, "lost_by").map(([fault]) => fault),
@@ -217,7 +215,7 @@ export function linesOf(entries: Entries, derived: Derived): Lines {
         label: text(f, "label"),
         planned: text(f, "planned_day"),
         pieces: count(f, "pieces"),
-        lots: unique([text(look("lot", text(f, "lot")), "label")]),
+        lots: unique([labelOf(facts, "lot", text(f, "lot"))]),
         edges: unique(own.flatMap(({ edges }) => edges)),
         faults: unique(own.flatMap(({ faults }) => faults)),
         counts: { good: stood?.good ?? 0, second: stood?.second ?? 0, lost: stood?.lost ?? 0 },

@@ -9,8 +9,16 @@ import { type AskedOfMaker, questions } from "./questions";
 
 /** Nothing reloads while pieces are being cut, so it is not asked either. */
 export const exchangeAsks = computed((): Asked[] =>
-  logbook.questions.value.filter((one) => one.kind !== "update" || !inSession.value),
+  logbook.questions.value.filter(
+    (one) => (one.kind !== "update" || !inSession.value) && !(one.kind === "lost" && isByTheClock(one.facts)),
+  ),
 );
+
+/** What a phone fills in of a piece that is done: where two had it in hand, its outcomes are asked about. */
+const isByTheClock = ({ record_kind, fields }: Asked["facts"]): boolean =>
+  record_kind === "piece" &&
+  Array.isArray(fields) &&
+  fields.every((name) => name === "began" || name === "at");
 
 export const askedNow = computed((): AskedOfMaker[] => [
   ...exchangeAsks.value.map(

@@ -1,5 +1,6 @@
 /** All words of the bench, the wind down and what is written up later. */
 import { clockTime, list, near, number, pieceCount, plural, wait } from "../language/format";
+import { outcomeCount, outcomeCounts } from "../language/outcome_words";
 import type { Outcome } from "./model";
 
 export const outcomeWords: Record<Outcome, string> = { good: "Good", second: "Second", lost: "Lost" };
@@ -30,16 +31,9 @@ export const faultWord = (code: string): string => faultWords[code] ?? code;
 /** What can be said to be wrong with a piece. */
 export const faults = Object.keys(faultWords).filter((code) => code !== "not_said");
 
-export const count = (one: Outcome, n: number): string =>
-  `${number(n)} ${one === "second" ? plural(n, { one: "second", other: "seconds" }) : outcomeWords[one].toLowerCase()}`;
-
-/** "5 good, 1 lost": what there is none of is left out. */
-export function tallyLine(done: { good: number; second: number; lost: number }): string {
-  const said = (["good", "second", "lost"] as const)
-    .filter((one) => done[one] > 0)
-    .map((one) => count(one, done[one]));
-  return said.length ? said.join(", ") : noneYet;
-}
+export const count = outcomeCount;
+export const tallyLine = (done: { good: number; second: number; lost: number }): string =>
+  outcomeCounts(done, noneYet);
 
 export const bench = "Bench";
 export const noneYet = "none yet";

@@ -1,14 +1,11 @@
 /** All words of Records. */
 
 import { clockTime, day, list, number, pieceCount, plural, sentence } from "../language/format";
+import { outcomeCounts } from "../language/outcome_words";
 import { stageDone } from "../language/stage_words";
 import type { Value } from "../logbook/model";
 import type { Outcome } from "./model";
 import type { TableName } from "./tables";
-
-/** Only "second" has a plural of its own. */
-const outcome = (one: Outcome, n: number): string =>
-  `${number(n)} ${one === "second" ? plural(n, { one, other: "seconds" }) : one}`;
 
 /** What a person writes; ticks, ids and what the phone fills in are left out of the past. */
 const TOLD =
@@ -30,8 +27,7 @@ export const byLot = "Lot";
 export const byEdge = "Edge";
 export const byFault = "What was seen";
 export const done = "Show them";
-export const found = (n: number): string =>
-  plural(n, { one: `${number(n)} found`, other: `${number(n)} found` });
+export const found = (n: number): string => `${number(n)} found`;
 export const lot = (label: string): string => `lot ${label}`;
 /** `3/1`: blade 3, its first edge, which goes without saying */
 export const edge = (key: string): string => {
@@ -39,12 +35,7 @@ export const edge = (key: string): string => {
   return life === "1" ? `blade ${label}` : `blade ${label}, edge ${number(Number(life))}`;
 };
 export const batch = (labels: readonly string[]): string => (labels.length ? list(labels) : "no batch");
-export const counts = (counts: Record<Outcome, number>): string => {
-  const said = (["good", "second", "lost"] as const)
-    .filter((one) => counts[one] > 0)
-    .map((one) => outcome(one, counts[one]));
-  return said.length ? said.join(", ") : "no piece yet";
-};
+export const counts = (counts: Record<Outcome, number>): string => outcomeCounts(counts, "no piece yet");
 export const outcomeName = { good: "good", second: "second", lost: "lost" } as Record<Outcome, string>;
 export const none = "not finished";
 export const totalsOnly = "totals only";
